@@ -1,0 +1,38 @@
+"""Leak-down tests. The percentage is worked out from the pressures, never typed beside them."""
+
+from typing import Literal
+
+import msgspec
+
+from gudgeon.job.readings import Occasion, Typed
+
+Outlet = Literal["intake", "exhaust", "case", "coolant", "outside", "neighbour"]
+Strength = Literal["none", "faint", "clear", "strong"]
+
+
+class LeakReading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, omit_defaults=True):
+    """One repeat: two gauge pressures, or only a percentage when the tester shows nothing else."""
+
+    supply: Typed
+    cylinder: Typed | None = None
+    percent: Typed | None = None
+
+
+class LeakTest(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, omit_defaults=True):
+    """One leak-down test of one cylinder, with its repeats and where the air was heard or felt."""
+
+    id: str
+    cylinder: str = "1"
+    occasion: Occasion = "as_found"
+    turn: int = 1
+    warm: bool
+    tester: str  # Tester.key
+    readings: tuple[LeakReading, ...]
+    outlets: dict[Outlet, Strength] = {}  # an outlet not named was not listened at
+    ambient_pressure: Typed | None = None
+    ambient_temperature: Typed | None = None
+    by: str
+    at: str
+    device: str = ""
+    replaces: str | None = None
+    note: str = ""
