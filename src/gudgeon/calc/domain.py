@@ -1,0 +1,45 @@
+"""What a formula accepts: one error for every value outside its range, in words a bench understands."""
+
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array: TypeAlias = NDArray[np.float64]
+Real: TypeAlias = float | Array
+
+
+class OutOfRange(ValueError):
+    """A value outside what the formula holds for; the text names value, unit and range."""
+
+
+def require(
+    name: str,
+    value: Real,
+    unit: str,
+    low: float = -np.inf,
+    high: float = np.inf,
+    *,
+    above: bool = False,
+    below: bool = False,
+) -> None:
+    """Refuse a value outside ``low`` to ``high``; ``above`` and ``below`` leave the ends themselves out."""
+    given = np.asarray(value, dtype=float)
+    good = np.isfinite(given)
+    good &= given > low if above else given >= low
+    good &= given < high if below else given <= high
+    if not good.all():
+        wrong = float(given[~good].flat[0])
+        raise OutOfRange(f"{name} is {_spaced(wrong, unit)}; allowed is {_range(low, high, unit, above, below)}")
+
+
+def _range(low: float, high: float, unit: str, above: bool, below: bool) -> str:
+    lower = f"{'above' if above else 'from'} {_spaced(low, unit)}"
+    upper = f"{'below' if below else 'to'} {_spaced(high, unit)}"
+    if np.isinf(high):
+        return "any finite number" if np.isinf(low) else lower.replace("from", "at least")
+    return upper.replace("to ", "at most ", 1) if np.isinf(low) else f"{lower} {upper}"
+
+
+def _spaced(value: float, unit: str) -> str:
+    return f"{value:.6g} {unit}".rstrip()
