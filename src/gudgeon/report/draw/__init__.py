@@ -1,0 +1,11 @@
+"""The drawing room: every picture, one function for page and paper.
+
+Plain numbers and an ink go in, an SVG string comes out; the same arguments always give the same bytes.
+A page puts the string into its HTML as it is (it holds no script, no style and no identifiers) and colours
+it by the classes draw-ink, draw-steel, draw-scribe, draw-mark, draw-brass, draw-paper (``color:``).
+"""
+
+from gudgeon.report.draw.ink import PAGE, PAPER, Ink
+from gudgeon.report.draw.rule import RuleReading, rule_verdict
+
+__all__ = ["PAGE", "PAPER", "Ink", "RuleReading", "rule_verdict"]
