@@ -111,7 +111,13 @@ def run_demo(arguments: argparse.Namespace, rest: list[str]) -> int:
     """The invented shop, in a folder of its own that is never emptied."""
     set_up("use")
     folder = os.environ.get("GUDGEON_DATA", str(ROOT / "demo-shop"))
-    words = ["demo", "--examples", str(ROOT / "examples"), *(["--no-serve"] if arguments.no_serve else []), *rest]
+    words = [
+        "demo",
+        "--examples",
+        str(ROOT / "examples"),
+        *(["--no-serve"] if arguments.no_serve else []),
+        *rest,
+    ]
     gudgeon(*words, GUDGEON_DATA=folder)
     return 0
 
@@ -144,7 +150,7 @@ def run_test(arguments: argparse.Namespace, rest: list[str]) -> int:
     if rest:
         return subprocess.run([str(PYTHON), "-m", "pytest", *rest], cwd=ROOT, check=False).returncode
     full = {"GUDGEON_FULL": "1"} if arguments.full else {}
-    return finish(both_lanes([checks() + database_tests(), unit_tests(full) + page_tests()]))
+    return finish(both_lanes([checks() + database_tests() + clone_test(), unit_tests(full) + page_tests()]))
 
 
 # --- what the tests need from the system --------------------------------------------------------------
@@ -214,7 +220,7 @@ def pytest(name: str, *words: str, **environment: str) -> Step:
 
 def unit_tests(full: dict[str, str]) -> list[Step]:
     """Everything that needs neither a browser nor a server."""
-    return [pytest("unit", "-m", "not browser and not postgres", "--durations=8", **full)]
+    return [pytest("unit", "-m", "not browser and not postgres and not clone", "--durations=8", **full)]
 
 
 def database_tests() -> list[Step]:
@@ -226,6 +232,11 @@ def database_tests() -> list[Step]:
 def page_tests() -> list[Step]:
     """The journeys in Chromium."""
     return [pytest("browser", "-m", "browser", "tests/browser")]
+
+
+def clone_test() -> list[Step]:
+    """The demo on a clean clone."""
+    return [pytest("clean clone", "-m", "clone", "tests/house")]
 
 
 def run_lane(steps: list[Step]) -> list[Step]:
@@ -264,7 +275,9 @@ def finish(lanes: list[list[Step]]) -> int:
     """The closing lines: each step's time, tests counted, and the verdict."""
     steps = [step for lane in lanes for step in lane]
     print("\n" + "\n".join(f"{step.name:12} {step.seconds:6.1f} s  code {step.code}" for step in steps))
-    words = {word: sum(count(word, step.output) for step in steps) for word in ("passed", "failed", "skipped")}
+    words = {
+        word: sum(count(word, step.output) for step in steps) for word in ("passed", "failed", "skipped")
+    }
     failed = words["failed"] + sum(count("error", step.output) for step in steps)
     broken = [step.name for step in steps if step.code]
     if os.environ.get("CI") == "true" and words["skipped"]:
@@ -278,7 +291,9 @@ def finish(lanes: list[list[Step]]) -> int:
 
 def count(word: str, output: str) -> int:
     """How many tests pytest's closing line reports under this word."""
-    closing = [line for line in output.splitlines() if re.search(r"\d+ (passed|failed|error).* in [\d.]+s", line)]
+    closing = [
+        line for line in output.splitlines() if re.search(r"\d+ (passed|failed|error).* in [\d.]+s", line)
+    ]
     found = re.search(rf"(\d+) {word}", closing[-1]) if closing else None
     return int(found.group(1)) if found else 0
 

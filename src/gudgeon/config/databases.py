@@ -22,7 +22,7 @@ def sqlite(path: Path) -> dict[str, Any]:
         "OPTIONS": {
             "transaction_mode": "IMMEDIATE",
             "timeout": 20,
-            "init_command": f"PRAGMA journal_mode={journal_mode()}; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;",
+            "init_command": f"PRAGMA journal_mode={journal_mode()}; PRAGMA synchronous=FULL;",
         },
     }
 
