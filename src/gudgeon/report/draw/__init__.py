@@ -5,7 +5,22 @@ A page puts the string into its HTML as it is (it holds no script, no style and 
 it by the classes draw-ink, draw-steel, draw-scribe, draw-mark, draw-brass, draw-paper (``color:``).
 """
 
+from gudgeon.report.draw.bore import BoreHeight, BoreShape, bore_map
 from gudgeon.report.draw.ink import PAGE, PAPER, Ink
 from gudgeon.report.draw.rule import RuleReading, rule_verdict
+from gudgeon.report.draw.strips import Stage, count_rule, progress_rule, repeat_strip
 
-__all__ = ["PAGE", "PAPER", "Ink", "RuleReading", "rule_verdict"]
+__all__ = [
+    "PAGE",
+    "PAPER",
+    "BoreHeight",
+    "BoreShape",
+    "Ink",
+    "RuleReading",
+    "Stage",
+    "bore_map",
+    "count_rule",
+    "progress_rule",
+    "repeat_strip",
+    "rule_verdict",
+]
