@@ -1,0 +1,41 @@
+"""What the trade knows, as rows read from files, and the layout of an engine they are worked out for."""
+
+from gudgeon.catalog.characteristic import Characteristic, Choice, Rough, RoughLimit
+from gudgeon.catalog.diagnosis import Diagnosis
+from gudgeon.catalog.formula import FormulaError
+from gudgeon.catalog.layout import Condition, Layout, applies, completed, contradictions, count
+from gudgeon.catalog.places import instances, words_for
+from gudgeon.catalog.reading import CatalogErrors
+from gudgeon.catalog.rows import Bag, Caution, Failure, Operation, Part, Replace, Tool, TorqueClass
+from gudgeon.catalog.store import Catalog, catalog
+from gudgeon.catalog.titles import position_words, title
+
+__all__ = [
+    "Bag",
+    "Catalog",
+    "CatalogErrors",
+    "Caution",
+    "Characteristic",
+    "Choice",
+    "Condition",
+    "Diagnosis",
+    "Failure",
+    "FormulaError",
+    "Layout",
+    "Operation",
+    "Part",
+    "Replace",
+    "Rough",
+    "RoughLimit",
+    "Tool",
+    "TorqueClass",
+    "applies",
+    "catalog",
+    "completed",
+    "contradictions",
+    "count",
+    "instances",
+    "position_words",
+    "title",
+    "words_for",
+]
