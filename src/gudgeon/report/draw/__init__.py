@@ -7,6 +7,9 @@ it by the classes draw-ink, draw-steel, draw-scribe, draw-mark, draw-brass, draw
 
 from gudgeon.report.draw.bore import BoreHeight, BoreShape, bore_map
 from gudgeon.report.draw.ink import PAGE, PAPER, Ink
+from gudgeon.report.draw.leak import WayOut, leak_section
+from gudgeon.report.draw.marks import status_words
+from gudgeon.report.draw.proportions import EngineSection
 from gudgeon.report.draw.rule import RuleReading, rule_verdict
 from gudgeon.report.draw.strips import Stage, count_rule, progress_rule, repeat_strip
 
@@ -15,12 +18,16 @@ __all__ = [
     "PAPER",
     "BoreHeight",
     "BoreShape",
+    "EngineSection",
     "Ink",
     "RuleReading",
     "Stage",
+    "WayOut",
     "bore_map",
     "count_rule",
+    "leak_section",
     "progress_rule",
     "repeat_strip",
     "rule_verdict",
+    "status_words",
 ]

@@ -119,7 +119,7 @@ def _legend(sheet: Sheet, shape: BoreShape, larger: float, y: float) -> None:
         sheet.line((x, y - 4), (x + 22, y - 4), tone, 1.4, dash)
         sheet.text((x + 27, y), text, 10.5)
         x += 27 + text_width(text, 10.5) + 14
-    sheet.text((0, y + 18), f"wear drawn about {larger:.0f} times larger than life", 10.5, tone="steel")
+    sheet.text((0, y + 18), f"departures drawn about {larger:.0f} times larger than life", 10.5, tone="steel")
 
 
 def _times_larger(stretch: float, base: float, half: float) -> float:

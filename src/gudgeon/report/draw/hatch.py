@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-from gudgeon.report.draw.svg import Point, number
+from gudgeon.report.draw.svg import Point, Sheet, number, points_path
 
 
 def hatching(
@@ -61,3 +61,9 @@ def _spans(outline: Sequence[Point], level: float) -> list[tuple[float, float]]:
             found.append(u0 + (level - v0) / (v1 - v0) * (u1 - u0))
     found.sort()
     return list(zip(found[::2], found[1::2], strict=True))
+
+
+def cut_metal(sheet: Sheet, outline: Sequence[Point], slope: float = 45, spacing: float = 4.5) -> None:
+    """A piece of metal cut through: hatched and outlined."""
+    sheet.path(hatching((outline,), spacing, slope), "steel", 0.6)
+    sheet.path(points_path(outline, closed=True), "ink", 1)

@@ -113,13 +113,14 @@ class Sheet:
         extra |= self.ink.dye(tone, "fill")
         self._put("text", escape(_clean(text)), x=at[0], y=at[1], font_size=size, **extra)
 
-    def render(self) -> str:
-        """The finished SVG."""
+    def render(self, width: float | None = None) -> str:
+        """The finished SVG, shown at its own size or scaled to a width."""
+        shown = width or self.width
         size = f"{number(self.width)} {number(self.height)}"
         label = quoteattr(f"{self.title}. {self.message}")
         return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size}" width="{number(self.width)}"'
-            f' height="{number(self.height)}" role="img" aria-label={label}>'
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size}" width="{number(shown)}"'
+            f' height="{number(self.height * shown / self.width)}" role="img" aria-label={label}>'
             f"<title>{escape(self.title)}</title><desc>{escape(self.message)}</desc>"
             f"{''.join(self._parts)}</svg>"
         )
