@@ -1,0 +1,1 @@
+"""The one room with tables: what was entered, kept for good, and handed on as plain job objects."""

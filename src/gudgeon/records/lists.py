@@ -1,0 +1,162 @@
+"""Lists for the screens: few queries whatever the number of jobs, and a page at a time."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import QuerySet
+
+from gudgeon.job import objects
+from gudgeon.records import models, shapes
+from gudgeon.records.queries import NoSuch, engine_of
+
+PAGE = 40
+MOST_OPEN = 200  # more open jobs than any bench has
+
+
+@dataclass(frozen=True, slots=True)
+class JobLine:
+    """One job in a list."""
+
+    number: str
+    title: str
+    customer: str
+    engine: str
+    engine_key: str
+    stage: str
+    arrival: str
+    opened: date
+    closed: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class JobList:
+    """Open jobs, newest first, then one page of closed ones."""
+
+    open: tuple[JobLine, ...]
+    closed: tuple[JobLine, ...]
+    page: int
+    more: bool  # another page of closed jobs follows
+
+
+def list_jobs(page: int = 1) -> JobList:
+    """All open jobs and one page of closed ones: two queries."""
+    newest = _lines(models.Job.objects.filter(closed=None).order_by("-opened", "-id")[:MOST_OPEN])
+    start = (max(page, 1) - 1) * PAGE
+    done = models.Job.objects.exclude(closed=None).order_by("-closed", "-id")[start : start + PAGE + 1]
+    lines = _lines(done)
+    return JobList(newest, lines[:PAGE], max(page, 1), len(lines) > PAGE)
+
+
+def find_jobs(words: str) -> tuple[JobLine, ...]:
+    """Jobs whose number is the words, or whose title, customer or engine holds them: two queries."""
+    wanted = words.strip()[:100]
+    exact = _lines(models.Job.objects.filter(number=wanted))
+    named = models.Job.objects.filter(title__icontains=wanted) | models.Job.objects.filter(
+        customer__name__icontains=wanted
+    )
+    by_engine = models.Job.objects.filter(engine__name__icontains=wanted)
+    rest = _lines((named | by_engine).exclude(number=wanted).order_by("-opened", "-id")[:PAGE])
+    return exact + rest
+
+
+def _lines(rows: QuerySet[models.Job]) -> tuple[JobLine, ...]:
+    columns = ("number", "title", "customer__name", "engine__name", "engine__key", "stage", "arrival")
+    return tuple(
+        JobLine(number, title, customer or "", *rest)
+        for number, title, customer, *rest in rows.values_list(*columns, "opened", "closed")
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class EngineLine:
+    """One engine in a list."""
+
+    key: str
+    name: str
+    number: str
+    use: str
+    type: str
+
+
+def list_engines() -> tuple[EngineLine, ...]:
+    """Every engine the shop knows."""
+    rows = models.Engine.objects.order_by("name", "pk")
+    return tuple(
+        EngineLine(key, name, number, use, type_name or "")
+        for key, name, number, use, type_name in rows.values_list(
+            "key", "name", "number", "use", "type__name"
+        )
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class SheetLine:
+    """One revision of a data sheet in a list."""
+
+    key: str
+    name: str
+    number: int
+    content_hash: str
+    newest: bool
+
+
+def list_sheets(key: str | None = None) -> tuple[SheetLine, ...]:
+    """Every revision of every data sheet (or of one), newest first."""
+    rows = models.SheetRevision.objects.order_by("type__name", "type__key", "-number")
+    if key is not None:
+        rows = rows.filter(type__key=key)
+    seen: set[str] = set()
+    lines = []
+    for type_key, name, number, content_hash in rows.values_list(
+        "type__key", "type__name", "number", "content_hash"
+    ):
+        lines.append(SheetLine(type_key, name, number, content_hash, type_key not in seen))
+        seen.add(type_key)
+    return tuple(lines)
+
+
+def newest_sheet(key: str) -> models.SheetRevision:
+    """The newest revision of an engine type's data sheet."""
+    row = models.SheetRevision.objects.filter(type__key=key).order_by("-number").first()
+    if row is None:
+        raise NoSuch("data sheet", key)
+    return row
+
+
+@dataclass(frozen=True, slots=True)
+class EngineHistory:
+    """An engine's life: its jobs newest first, its parts, and how often the meter was read."""
+
+    engine: objects.Engine
+    jobs: tuple[JobLine, ...]
+    parts: tuple[objects.Part, ...]
+
+
+def engine_history(key: str) -> EngineHistory:
+    """One engine with its jobs: four queries."""
+    row = models.Engine.objects.filter(key=key).first()
+    if row is None:
+        raise NoSuch("engine", key)
+    jobs = _lines(row.jobs.order_by("-opened", "-id"))
+    return EngineHistory(engine_of(row), jobs, tuple(map(shapes.part, row.parts.order_by("pk"))))
+
+
+@dataclass(frozen=True, slots=True)
+class IssuedLine:
+    """One issued record of a job."""
+
+    revision: int
+    at: str
+    by: str
+    sha256: str
+    paper: str  # hash of the stored PDF; empty until it is made
+
+
+def issued_records(number: str) -> tuple[IssuedLine, ...]:
+    """What was issued for a job, newest first."""
+    rows = models.IssuedRecord.objects.filter(job__number=number).order_by("-revision")
+    columns = ("revision", "at", "by", "sha256", "paper__file__sha256")
+    return tuple(
+        IssuedLine(revision, shapes.stamp(at), by or "", sha256, paper or "")
+        for revision, at, by, sha256, paper in rows.values_list(*columns)
+    )

@@ -1,0 +1,5 @@
+"""Seal."""
+
+
+def after_migrate(**_: object) -> None:
+    """Nothing yet."""

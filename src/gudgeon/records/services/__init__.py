@@ -1,0 +1,1 @@
+"""Every write, as verbs. Each opens one short transaction and is done."""

@@ -1,0 +1,262 @@
+"""Jobs: opened, moved on, closed; and the engine on the bench."""
+
+import uuid
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any, get_args
+from zoneinfo import ZoneInfo
+
+from django.db import transaction
+
+from gudgeon.catalog import catalog
+from gudgeon.datasheet import empty_sheet
+from gudgeon.job import objects
+from gudgeon.job.objects import Arrival, Origin, Use
+from gudgeon.job.readings import Typed
+from gudgeon.quantities import Refused
+from gudgeon.records import models, queries, shapes
+from gudgeon.records.lists import newest_sheet
+from gudgeon.records.services import sheet as sheets
+from gudgeon.records.services.entry import BadEntry, Who, customer_named, took_part
+from gudgeon.records.services.instrument import free_key
+from gudgeon.records.services.shop import take_job_number
+from gudgeon.records.services.typed import quantity, quantity_or_none
+
+STAGES = (
+    "book_in",
+    "check_on_bike",
+    "leak_down",
+    "scope",
+    "plan",
+    "teardown",
+    "measure",
+    "decide",
+    "order",
+    "fit",
+    "assemble",
+    "prove",
+    "hand_over",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobTyped:
+    """A job as it was booked in. Everything but the arrival may be left for later.
+
+    ``engine``: key of an engine the shop knows; else one is written down as ``engine_name``.
+    ``sheet``: key of an engine type; else the engine's own, else an empty data sheet.
+    """
+
+    arrival: Arrival
+    title: str = ""
+    customer: str = ""
+    words: str = ""
+    engine: str = ""
+    engine_name: str = ""
+    engine_number: str = ""
+    use: Use = "trail"
+    meter: str = ""  # of the hour meter
+    sheet: str = ""
+
+
+def today() -> date:
+    """Today, where the shop is."""
+    return datetime.now(ZoneInfo(queries.shop().zone)).date()
+
+
+def open_job(typed: JobTyped, who: Who) -> str:
+    """Open a job and give its number."""
+    if typed.arrival not in get_args(Arrival):
+        raise BadEntry("Say first what is in front of you.", "arrival", typed.arrival)
+    meter = quantity_or_none("meter", typed.meter, "time", "h")
+    with transaction.atomic():
+        engine = _engine(typed)
+        job = models.Job.objects.create(
+            number=take_job_number(),
+            title=typed.title.strip() or engine.name,
+            customer=customer_named(typed.customer),
+            words=typed.words.strip(),
+            arrival=typed.arrival,
+            opened=today(),
+            altitude=queries.shop().altitude,
+            engine=engine,
+            sheet=_sheet(typed, engine, who),
+        )
+        if who.by:
+            took_part(job, who.by)
+        if meter is not None:
+            models.Visit.objects.create(engine=engine, date=job.opened, meter=meter)
+    return job.number
+
+
+def _engine(typed: JobTyped) -> models.Engine:
+    if typed.engine:
+        row = models.Engine.objects.select_related("type").filter(key=typed.engine).first()
+        if row is None:
+            raise BadEntry(f"There is no engine “{typed.engine[:40]}” in this shop.", "engine", typed.engine)
+        return row
+    if typed.use not in get_args(Use):
+        raise BadEntry(f"“{typed.use[:40]}” is not a use; allowed: race, trail, work.", "use", typed.use)
+    name = typed.engine_name.strip() or "Engine without a name yet"
+    return models.Engine.objects.create(
+        key=uuid.uuid4().hex[:12], name=name, number=typed.engine_number.strip(), use=typed.use
+    )
+
+
+def _sheet(typed: JobTyped, engine: models.Engine, who: Who) -> models.SheetRevision:
+    wanted = typed.sheet or (engine.type.key if engine.type else "")
+    if wanted:
+        row = newest_sheet(wanted)
+    else:
+        row, _ = sheets.keep(empty_sheet(engine.name, free_key(models.EngineType, engine.name)), who)
+    models.Engine.objects.filter(pk=engine.pk).update(type=row.type)
+    return row
+
+
+def describe_job(number: str, **typed: str) -> None:
+    """Mend title, customer or the owner's words."""
+    job = queries.job_row(number)
+    with transaction.atomic():
+        if "title" in typed:
+            job.title = typed["title"].strip() or job.title
+        if "words" in typed:
+            job.words = typed["words"].strip()
+        if "customer" in typed:
+            job.customer = customer_named(typed["customer"])
+        job.save(update_fields=["title", "words", "customer"])
+
+
+def set_stage(number: str, stage: str) -> None:
+    """Move to a stage; stages overlap and can be gone back to."""
+    if stage not in STAGES:
+        raise BadEntry(f"“{stage[:40]}” is not a stage of a job.", "stage", stage)
+    _change(number, stage=stage)
+
+
+def close_job(number: str) -> None:
+    """The engine is handed over."""
+    _change(number, closed=today())
+
+
+def reopen_job(number: str) -> None:
+    """The engine is back on the bench."""
+    _change(number, closed=None)
+
+
+def set_fact(number: str, fact: str, answer: str) -> None:
+    """Answer yes or no about the engine as it stands (does it run, does it turn ...); empty takes it back."""
+    if fact not in catalog().facts:
+        raise BadEntry(f"Nothing is asked about “{fact[:40]}”.", "fact", answer)
+    if answer not in ("yes", "no", ""):
+        raise BadEntry(f"“{answer[:40]}” is not an answer here; allowed: yes, no.", "answer", answer)
+    _enter(number, "facts", fact, answer)
+
+
+def set_not_possible(number: str, check: str, because: str) -> None:
+    """A check that cannot be done, and why; an empty reason takes it back."""
+    _enter(number, "not_possible", check, because.strip())
+
+
+def set_rule(number: str, kind: str, rule: str) -> None:
+    """The decision rule for a kind of limit; empty: the usual one."""
+    _enter(number, "rules", kind, rule)
+
+
+def set_scope(number: str, scopes: tuple[str, ...]) -> None:
+    """What the work reaches."""
+    for scope in scopes:
+        if scope not in catalog().scopes:
+            raise BadEntry(f"No scope is called “{scope[:40]}”.", "scope", scope)
+    _change(number, scope=scopes)
+
+
+def set_disturbed(number: str, parts: tuple[str, ...]) -> None:
+    """Which parts the work disturbs."""
+    for part in parts:
+        if part not in catalog().parts:
+            raise BadEntry(f"No part is called “{part[:40]}”.", "part", part)
+    _change(number, disturbed=parts)
+
+
+def set_altitude(number: str, text: str) -> Typed | None:
+    """How high above the sea this engine is measured."""
+    altitude = quantity_or_none("altitude", text, "length", "m")
+    _change(number, altitude=altitude)
+    return altitude
+
+
+def _change(number: str, **values: Any) -> None:
+    if not models.Job.objects.filter(number=number).update(**values):
+        raise queries.NoSuch("job", number)
+
+
+def _enter(number: str, column: str, key: str, value: str) -> None:
+    with transaction.atomic():
+        job = models.Job.objects.select_for_update().filter(number=number).first()
+        if job is None:
+            raise queries.NoSuch("job", number)
+        kept = {name: old for name, old in getattr(job, column).items() if name != key}
+        _change(number, **{column: {**kept, key: value} if value else kept})
+
+
+def describe_engine(key: str, *, name: str, number: str, use: Use) -> None:
+    """Mend what is written about an engine."""
+    if use not in get_args(Use):
+        raise BadEntry(f"“{use[:40]}” is not a use; allowed: race, trail, work.", "use", use)
+    changed = models.Engine.objects.filter(key=key).update(name=name.strip(), number=number.strip(), use=use)
+    if not changed:
+        raise queries.NoSuch("engine", key)
+
+
+def read_meter(key: str, text: str, on: date, meter_changed: bool = False) -> Typed:
+    """The hour meter as read on a day; a second reading of the same day mends the first."""
+    meter = quantity("meter", text, "time", "h")
+    engine = models.Engine.objects.filter(key=key).first()
+    if engine is None:
+        raise queries.NoSuch("engine", key)
+    with transaction.atomic():
+        models.Visit.objects.update_or_create(
+            engine=engine, date=on, defaults={"meter": meter, "meter_changed": meter_changed}
+        )
+    return meter
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartTyped:
+    """A physical part as it was written down; hours as on the meter, none when not known."""
+
+    part: str
+    instance: str
+    origin: Origin = "found"
+    fitted_hours: float | None = None
+    note: str = ""
+
+
+def add_part(key: str, typed: PartTyped) -> objects.Part:
+    """A physical part fitted to, or found in, an engine."""
+    if typed.part not in catalog().parts:
+        raise BadEntry(f"No part is called “{typed.part[:40]}”.", "part", typed.part)
+    engine = models.Engine.objects.filter(key=key).first()
+    if engine is None:
+        raise queries.NoSuch("engine", key)
+    struct = objects.Part(
+        id=uuid.uuid4().hex[:12],
+        part=typed.part,
+        instance=typed.instance,
+        origin=typed.origin,
+        fitted_hours=typed.fitted_hours,
+        note=typed.note.strip(),
+    )
+    with transaction.atomic():
+        models.Part.objects.create(engine=engine, **shapes.part_columns(struct))
+    return struct
+
+
+def remove_part(key: str, part_id: str, hours: float) -> None:
+    """A part has left the engine, at these hours."""
+    row = models.Part.objects.filter(engine__key=key, key=part_id).first()
+    if row is None:
+        raise queries.NoSuch("part", part_id)
+    if row.fitted_hours is not None and hours < row.fitted_hours:
+        raise Refused(f"The part was fitted at {row.fitted_hours:g} h; it cannot leave at {hours:g} h.")
+    models.Part.objects.filter(pk=row.pk).update(removed_hours=hours)

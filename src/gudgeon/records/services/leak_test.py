@@ -1,0 +1,118 @@
+"""Leak-down tests: the pressures are kept, the percentage is worked out."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from django.db import transaction
+
+from gudgeon.job import tests
+from gudgeon.job.readings import Occasion
+from gudgeon.job.tests import LeakReading, Outlet, Strength
+from gudgeon.quantities import Refused
+from gudgeon.records import models, queries, shapes
+from gudgeon.records.services.entry import (
+    BadEntry,
+    Form,
+    Kind,
+    Overtaken,
+    Saved,
+    Spot,
+    Who,
+    append,
+    link,
+    now,
+    took_part,
+)
+from gudgeon.records.services.typed import quantity, quantity_or_none
+
+
+@dataclass(frozen=True, slots=True)
+class LeakTyped:
+    """One repeat as it was typed: the cylinder's pressure, or a percentage when nothing else is shown."""
+
+    supply: str
+    cylinder: str = ""
+    percent: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeakTestTyped:
+    """A leak-down test as it was typed."""
+
+    tester: str
+    readings: tuple[LeakTyped, ...]
+    warm: bool
+    cylinder: str = "1"
+    occasion: Occasion = "as_found"
+    turn: int = 1
+    unit: str = "kPa"  # of a pressure where none is typed
+    outlets: Mapping[Outlet, Strength] = field(default_factory=dict)
+    ambient_pressure: str = ""
+    ambient_temperature: str = ""
+    note: str = ""
+
+
+def record_leak_test(
+    number: str, typed: LeakTestTyped, form: Form, who: Who
+) -> Saved[tests.LeakTest] | Overtaken[tests.LeakTest]:
+    """Save a leak-down test, or a correction of one when the form replaces it."""
+    job = queries.job_row(number)
+    fact = _understood(typed, who)
+    links = shapes.links((), ())
+    kind = Kind(
+        models.LeakTest,
+        "leak-down test",
+        lambda row: shapes.leak_test(row, links),
+        lambda struct: shapes.leak_test_columns(struct, links),
+    )
+    with transaction.atomic():
+        took_part(job, who.by)
+        link(job.testers.through, job=job, tester=_tester(typed.tester))
+        place = "|".join((fact.cylinder, fact.occasion, str(fact.turn), "warm" if fact.warm else "cold"))
+        return append(kind, Spot(job, place, who.device), fact, form)
+
+
+def _tester(key: str) -> models.Tester:
+    row = models.Tester.objects.filter(key=key).first()
+    if row is None:
+        raise BadEntry(f"There is no leak-down tester “{key[:40]}” in this shop.", "tester", key)
+    return row
+
+
+def _understood(typed: LeakTestTyped, who: Who) -> tests.LeakTest:
+    if not typed.readings:
+        raise Refused("A leak-down test holds at least one reading; none was given.")
+    return tests.LeakTest(
+        id="",
+        cylinder=typed.cylinder,
+        occasion=typed.occasion,
+        turn=typed.turn,
+        warm=typed.warm,
+        tester=typed.tester,
+        readings=tuple(_repeat(number, one, typed.unit) for number, one in enumerate(typed.readings, 1)),
+        outlets=dict(typed.outlets),
+        ambient_pressure=quantity_or_none("ambient_pressure", typed.ambient_pressure, "pressure", typed.unit),
+        ambient_temperature=quantity_or_none(
+            "ambient_temperature", typed.ambient_temperature, "temperature", "°C"
+        ),
+        by=who.by,
+        at=shapes.stamp(now()),
+        device=who.device,
+        note=typed.note.strip(),
+    )
+
+
+def _repeat(number: int, one: LeakTyped, unit: str) -> LeakReading:
+    supply = quantity(f"supply_{number}", one.supply, "pressure", unit)
+    if bool(one.cylinder.strip()) == bool(one.percent.strip()):
+        given = one.cylinder or one.percent
+        raise BadEntry(
+            f"Reading {number} needs the cylinder's pressure or a percentage, one of the two.",
+            f"cylinder_{number}",
+            given,
+        )
+    return LeakReading(
+        supply=supply,
+        cylinder=quantity_or_none(f"cylinder_{number}", one.cylinder, "pressure", unit),
+        percent=quantity_or_none(f"percent_{number}", one.percent, "ratio", "%"),
+    )
