@@ -99,11 +99,8 @@ def _route(p: Proportions, outlet: str) -> tuple[list[Point], Point, Anchor]:
             ]
             x, y = port[-1]
             edge = 4 if valve.side < 0 else WIDTH - 4
-            return (
-                [*seat, port[9], port[12], port[14], port[16], (x + valve.side * 20, y)],
-                (edge, y - 38),
-                _side(valve.side),
-            )
+            line = [*seat, port[9], port[12], port[14], port[16], (x + valve.side * 20, y)]
+            return line, (edge, y - 38), "start" if valve.side < 0 else "end"
         case "case":
             beside = [(left, DECK + 3), (left + 1, DECK + 1.3 * p.half_bore), (left + 4, p.mouth)]
             return (
