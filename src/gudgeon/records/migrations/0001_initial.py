@@ -101,6 +101,7 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('number', models.CharField(max_length=40, unique=True)),
+                ('token', models.CharField(max_length=64, null=True, unique=True)),
                 ('title', models.CharField(max_length=200)),
                 ('words', models.TextField(blank=True, default='')),
                 ('arrival', models.CharField(max_length=16)),

@@ -13,6 +13,7 @@ class Job(models.Model):
     """One job. It pins a revision of the data sheet; what was found is in the facts that point here."""
 
     number = models.CharField(max_length=40, unique=True)
+    token = models.CharField(max_length=64, unique=True, null=True)  # noqa: DJ001  of the form; none from a file
     title = models.CharField(max_length=200)
     customer = models.ForeignKey(Customer, on_delete=models.PROTECT, null=True, related_name="jobs")
     words = models.TextField(default="", blank=True)

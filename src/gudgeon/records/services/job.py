@@ -57,6 +57,7 @@ class JobTyped:
     use: Use = "trail"
     meter: str = ""  # of the hour meter
     sheet: str = ""
+    token: str = ""  # of the form: the same form sent twice opens one job
 
 
 def today() -> date:
@@ -70,9 +71,12 @@ def open_job(typed: JobTyped, who: Who) -> str:
         raise BadEntry("Say first what is in front of you.", "arrival", typed.arrival)
     meter = quantity_or_none("meter", typed.meter, "time", "h")
     with transaction.atomic():
+        if typed.token and (opened := models.Job.objects.filter(token=typed.token).first()):
+            return opened.number
         engine = _engine(typed)
         job = models.Job.objects.create(
             number=take_job_number(),
+            token=typed.token or None,
             title=typed.title.strip() or engine.name,
             customer=customer_named(typed.customer),
             words=typed.words.strip(),
