@@ -16,6 +16,7 @@ from gudgeon.quantities import UNITS, Refused, parse
 
 _KEY: Final = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _SIDES: Final = ("band_low", "band_high", "service_min", "service_max")
+_NEW: Final = "a new part would be condemned; the service limit is allowed on the worn side."
 _MOST: Final = 64  # places of any kind an engine on a bench can have
 
 
@@ -52,7 +53,7 @@ class _Checks:
         return Fault(self.file, row, key, says)
 
     def quantity(
-        self, row: str, key: str, text: str, kind: str, signed: bool = False, needed: bool = False
+        self, row: str, key: str, text: str, kind: str, *, signed: bool = False, needed: bool = False
     ) -> Iterator[Fault]:
         if not text and not needed:
             return
@@ -114,7 +115,7 @@ class _Checks:
             if term is None:
                 yield self.fault("geometry", name, unknown(name, GEOMETRY))
             else:
-                yield from self.quantity("geometry", name, text, term.kind, term.signed, needed=True)
+                yield from self.quantity("geometry", name, text, term.kind, signed=term.signed, needed=True)
         for name, material in sheet.materials.items():
             yield from self.known("materials", name, MATERIALS)
             yield from self.quantity(f"materials, {name}", "expansion", material.expansion, "expansion")
@@ -166,9 +167,7 @@ class _Checks:
             yield self.fault(where, "instance", says)
         positions = described.positions or ("",)
         if not any(fits(row.position, position, "/") for position in positions):
-            says = (
-                f"“{row.position}” is no position of this reading; its positions are {', '.join(positions)}."
-            )
+            says = f"“{row.position}” is no position here; the positions are {', '.join(positions)}."
             yield self.fault(where, "position", says)
 
     def _figures(self, where: str, described: Characteristic, row: LimitRow) -> Iterator[Fault]:
@@ -177,37 +176,29 @@ class _Checks:
         found = [
             fault
             for side, text in texts.items()
-            for fault in self.quantity(where, side, text, kind, described.signed)
+            for fault in self.quantity(where, side, text, kind, signed=described.signed)
         ]
         yield from found
         if not any(texts.values()) and not row.not_given:
             says = "no limit was given; give one, or not_given = true where the manual gives none."
             yield self.fault(where, "", says)
         if any(texts.values()) and row.not_given:
-            yield self.fault(
-                where, "not_given", "true was given beside a limit; only one of the two is allowed."
-            )
+            yield self.fault(where, "not_given", "true was given beside a limit; one of the two is allowed.")
         if not found:
             yield from self._sides(where, described, row)
 
     def _sides(self, where: str, described: Characteristic, row: LimitRow) -> Iterator[Fault]:
         limit = resolved(described.key, row)
         if _above(limit.band_low, limit.band_high):
-            yield self.fault(where, "band_low", f"{row.band_low} is above band_high, {row.band_high}.")
+            yield self.fault(where, "band_low", f"{row.band_low} is above {row.band_high}.")
         if _above(limit.lower, limit.upper):
-            yield self.fault(
-                where, "service_min", f"{row.service_min} is above service_max, {row.service_max}."
-            )
+            yield self.fault(where, "service_min", f"{row.service_min} is above {row.service_max}.")
         if _above(_first(limit.band_high, limit.band_low), limit.upper):
-            says = f"{row.service_max} lies below the top of the new size, {row.band_high or row.band_low}; "
-            yield self.fault(
-                where, "service_max", says + "a part just inside it would be condemned when new."
-            )
+            says = f"{row.service_max} lies below the new size, {row.band_high or row.band_low}; {_NEW}"
+            yield self.fault(where, "service_max", says)
         if _above(limit.lower, _first(limit.band_low, limit.band_high)):
-            says = f"{row.service_min} lies above the foot of the new size, {row.band_low or row.band_high}; "
-            yield self.fault(
-                where, "service_min", says + "a part just inside it would be condemned when new."
-            )
+            says = f"{row.service_min} lies above the new size, {row.band_low or row.band_high}; {_NEW}"
+            yield self.fault(where, "service_min", says)
         one_sided = {"upper": ("service_min", "service_max"), "lower": ("service_max", "service_min")}
         wrong, right = one_sided.get(described.limit_kind, ("", ""))
         if wrong and getattr(row, wrong) and not getattr(row, right):
@@ -235,20 +226,19 @@ class _Checks:
             rough = described.rough
             for number, row in enumerate(limit_rows, 1):
                 for side in _SIDES if rough else ():
-                    text = getattr(row, side)
-                    value = (
-                        parse(text, UNITS[described.unit].kind, signed=described.signed).si if text else None
-                    )
+                    text, value = getattr(row, side), _value(described, getattr(row, side))
                     if rough and value is not None and not rough.low <= value <= rough.high:
                         yield self.fault(f"limits, {name}, row {number}", side, _unusual(described, text))
 
 
+def _value(described: Characteristic, text: str) -> float | None:
+    return parse(text, UNITS[described.unit].kind, signed=described.signed).si if text else None
+
+
 def _unusual(described: Characteristic, text: str) -> str:
     low, high = described.plausible or (0, 0)
-    unit = UNITS[described.unit].shown
-    return f"{text} was given; usual is {low:g} to {high:g} {unit}: look at the manual once more.".replace(
-        " :", ":"
-    )
+    top = f"{high:g} {UNITS[described.unit].shown}".strip()
+    return f"{text} was given; usual is {low:g} to {top}: look at the manual once more."
 
 
 def _above(low: float | None, high: float | None) -> bool:

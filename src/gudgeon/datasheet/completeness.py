@@ -41,6 +41,11 @@ def completeness(sheet: DataSheet, scope: Iterable[str], trade: Catalog | None =
     )
 
 
+def chosen_scopes() -> tuple[str, ...]:
+    """The scopes a person picks."""
+    return tuple(row.key for row in catalog().scopes.values() if row.chosen)
+
+
 def opened(sheet: DataSheet, scope: Iterable[str], known: Catalog) -> frozenset[str]:
     """The chosen scopes with all they bring along on this engine."""
     found: set[str] = {"all"}

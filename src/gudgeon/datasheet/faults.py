@@ -16,7 +16,7 @@ class Fault:
         return f"{', '.join(part for part in (self.file, self.row, self.key) if part)}: {self.says}"
 
 
-class SheetErrors(ValueError):
+class SheetErrors(ValueError):  # noqa: N818  it holds all the errors of a sheet, so its name is a plural
     """A data sheet that cannot be used as it is; ``faults`` holds every reason."""
 
     def __init__(self, faults: tuple[Fault, ...]) -> None:

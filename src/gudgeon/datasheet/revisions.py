@@ -1,5 +1,7 @@
 """A data sheet is never changed: what is asked for at the bench makes its next revision."""
 
+import re
+
 import msgspec
 
 from gudgeon.datasheet.checks import faults
@@ -34,7 +36,4 @@ def _next(sheet: DataSheet) -> DataSheet:
 
 
 def _key(name: str) -> str:
-    plain = "".join(
-        character if character.isascii() and character.isalnum() else "-" for character in name.lower()
-    )
-    return "-".join(part for part in plain.split("-") if part) or "engine"
+    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or "engine"

@@ -23,18 +23,19 @@ def misfits(document: Any, shape: type, file: str) -> tuple[Fault, ...]:
     return tuple(_Walk(file).within(document, inspect.type_info(shape), (), quantity=False))
 
 
+Path = tuple[str, ...]
+
+
 class _Walk:
     """One walk over a document beside the description of its type."""
 
     def __init__(self, file: str) -> None:
         self.file = file
 
-    def fault(self, path: tuple[str, ...], says: str) -> Fault:
+    def fault(self, path: Path, says: str) -> Fault:
         return Fault(self.file, ", ".join(path[:-1]), path[-1] if path else "", says)
 
-    def within(
-        self, value: Any, kind: inspect.Type, path: tuple[str, ...], quantity: bool
-    ) -> Iterator[Fault]:
+    def within(self, value: Any, kind: inspect.Type, path: Path, quantity: bool) -> Iterator[Fault]:
         if isinstance(kind, inspect.Metadata):
             yield from self.within(
                 value, kind.type, path, quantity or bool((kind.extra or {}).get("quantity"))
@@ -48,7 +49,7 @@ class _Walk:
         else:
             yield from self._single(value, kind, path, quantity)
 
-    def _struct(self, value: Any, kind: inspect.StructType, path: tuple[str, ...]) -> Iterator[Fault]:
+    def _struct(self, value: Any, kind: inspect.StructType, path: Path) -> Iterator[Fault]:
         if not isinstance(value, dict):
             yield self.fault(path, f"{given(value)} was given; a table is allowed.")
             return
@@ -62,27 +63,21 @@ class _Walk:
             if field.required and name not in value:
                 yield self.fault((*path, name), "nothing was given; it is needed here.")
 
-    def _table(
-        self, value: Any, kind: inspect.DictType, path: tuple[str, ...], quantity: bool
-    ) -> Iterator[Fault]:
+    def _table(self, value: Any, kind: inspect.DictType, path: Path, quantity: bool) -> Iterator[Fault]:
         if not isinstance(value, dict):
             yield self.fault(path, f"{given(value)} was given; a table is allowed.")
             return
         for name, entry in value.items():
             yield from self.within(entry, kind.value_type, (*path, name), quantity)
 
-    def _list(
-        self, value: Any, kind: inspect.VarTupleType, path: tuple[str, ...], quantity: bool
-    ) -> Iterator[Fault]:
+    def _list(self, value: Any, kind: inspect.VarTupleType, path: Path, quantity: bool) -> Iterator[Fault]:
         if not isinstance(value, list):
             yield self.fault(path, f"{given(value)} was given; a list is allowed.")
             return
         for number, entry in enumerate(value, 1):
             yield from self.within(entry, kind.item_type, (*path, f"row {number}"), quantity)
 
-    def _single(
-        self, value: Any, kind: inspect.Type, path: tuple[str, ...], quantity: bool
-    ) -> Iterator[Fault]:
+    def _single(self, value: Any, kind: inspect.Type, path: Path, quantity: bool) -> Iterator[Fault]:
         allowed = list(_allowed(kind))
         if isinstance(kind, inspect.UnionType | inspect.LiteralType):
             words = [word for word in allowed if isinstance(word, str)]

@@ -49,7 +49,7 @@ class TorqueRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only
     angle: Annotated[Quantity, Meta(description="then turned by this angle")] = ""
     on_thread: Annotated[
         Surface | None,
-        Meta(description="how thread and seat are left: dry, oiled, greased, locker, anti_seize"),
+        Meta(description="how thread and seat are left"),
     ] = None
     thread: Annotated[str, Meta(description="thread, such as `M8 x 1.25`")] = ""
     where: Annotated[str, Meta(description="which of these joints, where the values differ")] = ""

@@ -18,27 +18,19 @@ GEOMETRY: Final[dict[str, Term]] = {
     "stroke": Term("stroke"),
     "rod_length": Term("connecting rod, centre to centre"),
     "pin_offset": Term("offset of the piston pin, positive toward the thrust side", signed=True),
-    "cylinder_offset": Term(
-        "offset of the cylinder from the crank, positive toward the thrust side", signed=True
-    ),
+    "cylinder_offset": Term("offset of the cylinder, positive toward the thrust side", signed=True),
     "compression_ratio": Term("compression ratio", "ratio"),
     "gasket_bore": Term("bore of the head gasket"),
     "gasket_thickness": Term("thickness of the head gasket, clamped"),
-    "dome_volume": Term(
-        "volume of the piston crown above its edge, negative for a dish", "volume", signed=True
-    ),
+    "dome_volume": Term("volume of the piston crown, negative for a dish", "volume", signed=True),
     "intake_valve_head": Term("intake valve, head diameter"),
     "exhaust_valve_head": Term("exhaust valve, head diameter"),
     "intake_lift": Term("intake valve lift"),
     "exhaust_lift": Term("exhaust valve lift"),
-    "intake_opens": Term("intake opens, before top dead centre, at the stated lift", "angle", signed=True),
-    "intake_closes": Term(
-        "intake closes, after bottom dead centre, at the stated lift", "angle", signed=True
-    ),
-    "exhaust_opens": Term(
-        "exhaust opens, before bottom dead centre, at the stated lift", "angle", signed=True
-    ),
-    "exhaust_closes": Term("exhaust closes, after top dead centre, at the stated lift", "angle", signed=True),
+    "intake_opens": Term("intake opens, before top dead centre, at timing lift", "angle", signed=True),
+    "intake_closes": Term("intake closes, after bottom dead centre, at timing lift", "angle", signed=True),
+    "exhaust_opens": Term("exhaust opens, before bottom dead centre, at timing lift", "angle", signed=True),
+    "exhaust_closes": Term("exhaust closes, after top dead centre, at timing lift", "angle", signed=True),
     "timing_lift": Term("lift at which the timing is stated"),
     "crank_pin_spacing": Term("angle between the crank pins of a twin", "angle"),
     "engine_speed_limit": Term("highest engine speed", "rotational_speed"),
@@ -80,6 +72,3 @@ FLUIDS: Final[dict[str, str]] = {
     "coolant": "coolant, kind and mix",
     "assembly_oil": "oil for assembly",
 }
-
-#: Which material a measured component is made of, where the sheet does not say otherwise.
-SURFACES: Final = ("dry", "oiled", "greased", "locker", "anti_seize")

@@ -44,9 +44,7 @@ def _split(text: str) -> tuple[str, str, str]:
     if not text.strip():
         raise Refused("Nothing was given; type a number and its unit, such as 0.35 mm.")
     if len(text) > LONGEST_TEXT:
-        raise Refused(
-            f"{quoted(text)} is {len(text)} characters long; a reading has at most {MOST_DIGITS} digits."
-        )
+        raise Refused(f"{quoted(text)} is too long; a reading has at most {MOST_DIGITS} digits.")
     plain = re.sub(" +", " ", text.translate(_EDGES)).strip()
     match = _QUANTITY.fullmatch(plain)
     if match is None or re.match(r"[eE][0-9+-]|[*^]", match[3] or ""):
