@@ -1,5 +1,6 @@
 """What the trade knows, as rows read from files, and the layout of an engine they are worked out for."""
 
+from gudgeon.catalog.bearing import bears_on
 from gudgeon.catalog.characteristic import Characteristic, Choice, Rough, RoughLimit
 from gudgeon.catalog.diagnosis import Diagnosis
 from gudgeon.catalog.formula import FormulaError
@@ -7,6 +8,7 @@ from gudgeon.catalog.layout import Condition, Layout, applies, completed, contra
 from gudgeon.catalog.places import instances, words_for
 from gudgeon.catalog.reading import CatalogErrors
 from gudgeon.catalog.rows import Bag, Caution, Failure, Operation, Part, Replace, Tool, TorqueClass
+from gudgeon.catalog.scopes import scopes_with_brought
 from gudgeon.catalog.store import Catalog, catalog
 from gudgeon.catalog.titles import position_words, title
 
@@ -30,12 +32,14 @@ __all__ = [
     "Tool",
     "TorqueClass",
     "applies",
+    "bears_on",
     "catalog",
     "completed",
     "contradictions",
     "count",
     "instances",
     "position_words",
+    "scopes_with_brought",
     "title",
     "words_for",
 ]

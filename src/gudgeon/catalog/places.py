@@ -1,8 +1,9 @@
 """Where on the engine: the key of each place a reading is taken for, and its words.
 
 Keys are built from the outside in, joined by points: ``1`` (cylinder 1), ``1.in.2`` (cylinder 1, intake
-valve 2), ``1.in.2.inner`` (its inner spring), ``1.top`` (cylinder 1, top ring), ``1.left`` (its left boss or web),
-``in.1`` (intake camshaft, journal 1), ``left`` (left main). Words leave out what is the only one of its kind.
+valve 2), ``1.in.2.inner`` (its inner spring), ``1.top`` (cylinder 1, top ring), ``1.left`` (its left boss
+or web), ``in.1`` (intake camshaft, journal 1), ``left`` (left main). Words leave out what is the only one
+of its kind.
 """
 
 from collections.abc import Callable, Iterable

@@ -11,7 +11,7 @@ DATA = Path(__file__).parent / "data"
 AnyRow = TypeVar("AnyRow", bound=msgspec.Struct)
 
 
-class CatalogErrors(ValueError):
+class CatalogErrors(ValueError):  # noqa: N818  # it is many errors, and named so
     """Everything that is wrong with the catalog's files, one sentence each."""
 
     def __init__(self, errors: Iterable[str]) -> None:

@@ -159,6 +159,7 @@ class Part(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
     group: str
     quantity: str
     per: str = "engine"  # where one of these sits: the places a decision is asked for
+    side: str = ""  # "in" or "ex": which camshaft's readings bear on it where there are two
     replace: tuple[Replace, ...]
     limits: tuple[str, ...] = ()  # characteristics whose limits condemn it
     applies_if: Condition = {}

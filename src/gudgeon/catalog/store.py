@@ -9,7 +9,7 @@ from gudgeon.catalog import layout
 from gudgeon.catalog.characteristic import Characteristic
 from gudgeon.catalog.diagnosis import Diagnosis, read_diagnosis
 from gudgeon.catalog.reading import DATA, AnyRow, CatalogErrors, read_rows, read_tables, rows_of
-from gudgeon.catalog.rows import Bag, Caution, Failure, Operation, Part, Tool, TorqueClass
+from gudgeon.catalog.rows import Bag, Caution, Failure, Operation, Part, Row, Tool, TorqueClass
 
 
 class Order(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -18,6 +18,16 @@ class Order(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
     phases: dict[str, str]
     assembly_not_the_reverse_of_strip: tuple[str, ...]
     basis: tuple[str, ...]
+
+
+class JobPhase(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A phase of the whole job: what goes in, what is decided, what comes out, what goes wrong."""
+
+    name: str
+    inputs: str
+    decisions: str
+    outputs: str
+    what_goes_wrong: str
 
 
 class Kits(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -103,6 +113,16 @@ class Catalog:
     def diagnosis(self) -> Diagnosis:
         """Pre-checks, leak-down, ways out, bands and blind spots."""
         return read_diagnosis(self.folder)
+
+    @cached_property
+    def job_phases(self) -> dict[str, JobPhase]:
+        """The whole job, phase by phase."""
+        return read_rows([self.folder / "job_phases.toml"], JobPhase)
+
+    @property
+    def holding(self) -> str:
+        """How the crank is held under air, in full."""
+        return self.cautions[self.diagnosis.leak_down.holding.caution].words
 
     @cached_property
     def layout_rows(self) -> layout.LayoutRows:

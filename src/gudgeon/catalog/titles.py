@@ -1,23 +1,73 @@
 """What a reading is called: the row's name, the place on the engine, the position within it."""
 
+from typing import Final
+
 from gudgeon.catalog.characteristic import Characteristic
 from gudgeon.catalog.layout import Layout
 from gudgeon.catalog.places import words_for
 
-POSITIONS: dict[str, str] = {
+#: Pieces of position keys whose words are not simply the key.
+PIECES: Final[dict[str, str]] = {
+    "thrust": "across the pin",
     "pin": "along the pin",
-    "thrust": "thrust side to back",
+    "12h": "pin at 12 o'clock",
+    "3h": "pin at 3 o'clock",
+    "6h": "pin at 6 o'clock",
+    "9h": "pin at 9 o'clock",
+    "diagonal_1": "first diagonal",
+    "diagonal_2": "second diagonal",
+    "head_joint": "between head and barrel",
+    "base_joint": "between barrel and case",
+    "plug_adapter": "at the plug adapter",
+    "neighbour": "at the neighbour's plug hole",
+    "starts": "starts to open",
+    "full": "fully open",
+    "near": "near the web",
+    "end": "at the shaft end",
+    "crank_left": "crank, left",
+    "crank_right": "crank, right",
+    "output": "output shaft",
+    "shift": "shift shaft",
+    "idle": "at idle",
+    "raised": "at the speed named",
+    "along": "along the crank",
+    "across": "across the crank",
+    "worst_front": "worst, front face",
+    "worst_back": "worst, back face",
+    "vertical": "upright",
+    "horizontal": "level",
+}
+#: Where a piece means something else on one row.
+ON_ONE_ROW: Final[dict[tuple[str, str], str]] = {
+    ("cross_hatch_angle", "thrust"): "thrust side",
+    ("bore_look", "thrust"): "thrust side",
+    ("bore_look", "other"): "rest of the wall",
+    ("rod_bend", "end"): "end",
 }
 
 
 def title(characteristic: Characteristic, instance: str, position: str, layout: Layout) -> str:
-    """ "Bore diameter, cylinder 2, top, across the pin"."""
-    words = (characteristic.name, words_for(layout, characteristic.per, instance), position_words(position))
+    """What to call a reading: "Bore diameter, cylinder 2, top, across the pin"."""
+    place = words_for(layout, characteristic.per, instance)
+    words = (_name(characteristic.name, place), place, position_words(position, characteristic))
     return ", ".join(word for word in words if word)
 
 
-def position_words(position: str) -> str:
-    """A position key in words."""
-    return ", ".join(
-        POSITIONS.get(piece, piece.replace("_", " ")) for piece in position.split("/") if piece != "1"
-    )
+def _name(name: str, place: str) -> str:
+    """The name without a last word that the place says again ("Valve clearance, intake")."""
+    head, _, tail = name.rpartition(", ")
+    return head if head and tail in place.split() else name
+
+
+def position_words(position: str, characteristic: Characteristic | None = None) -> str:
+    """A position in words; the only one of a row needs none."""
+    if characteristic is not None and len(characteristic.positions) < 2:
+        return ""
+    row = characteristic.key if characteristic else ""
+    return ", ".join(_piece(row, piece) for piece in position.split("/") if piece)
+
+
+def _piece(row: str, piece: str) -> str:
+    if piece.isdigit():
+        return f"place {piece}"
+    return ON_ONE_ROW.get((row, piece)) or PIECES.get(piece) or piece.replace("_", " ")
