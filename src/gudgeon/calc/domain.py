@@ -9,7 +9,7 @@ Array: TypeAlias = NDArray[np.float64]
 Real: TypeAlias = float | Array
 
 
-class OutOfRange(ValueError):
+class OutOfRangeError(ValueError):
     """A value outside what the formula holds for; the text names value, unit and range."""
 
 
@@ -30,7 +30,8 @@ def require(
     good &= given < high if below else given <= high
     if not good.all():
         wrong = float(given[~good].flat[0])
-        raise OutOfRange(f"{name} is {_spaced(wrong, unit)}; allowed is {_range(low, high, unit, above, below)}")
+        allowed = _range(low, high, unit, above, below)
+        raise OutOfRangeError(f"{name} is {_spaced(wrong, unit)}; allowed is {allowed}")
 
 
 def _range(low: float, high: float, unit: str, above: bool, below: bool) -> str:
@@ -43,3 +44,11 @@ def _range(low: float, high: float, unit: str, above: bool, below: bool) -> str:
 
 def _spaced(value: float, unit: str) -> str:
     return f"{value:.6g} {unit}".rstrip()
+
+
+def require_linkage(crank_radius: Real, rod_length: Real, pin_offset: Real = 0.0) -> None:
+    """Refuse crank, rod and offset [m] that could not turn fully round: l > r + abs(e), r > 0."""
+    require("crank radius", crank_radius, "m", 0.0, above=True)
+    require("pin offset", pin_offset, "m")
+    shortest = np.max(np.asarray(crank_radius) + np.abs(pin_offset))
+    require("rod length", rod_length, "m", float(shortest), above=True)
