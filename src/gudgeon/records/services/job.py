@@ -22,22 +22,6 @@ from gudgeon.records.services.instrument import free_key
 from gudgeon.records.services.shop import take_job_number
 from gudgeon.records.services.typed import quantity, quantity_or_none
 
-STAGES = (
-    "book_in",
-    "check_on_bike",
-    "leak_down",
-    "scope",
-    "plan",
-    "teardown",
-    "measure",
-    "decide",
-    "order",
-    "fit",
-    "assemble",
-    "prove",
-    "hand_over",
-)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobTyped:
@@ -132,7 +116,7 @@ def describe_job(number: str, **typed: str) -> None:
 
 def set_stage(number: str, stage: str) -> None:
     """Move to a stage; stages overlap and can be gone back to."""
-    if stage not in STAGES:
+    if stage not in catalog().job_phases:
         raise BadEntry(f"“{stage[:40]}” is not a stage of a job.", "stage", stage)
     _change(number, stage=stage)
 
