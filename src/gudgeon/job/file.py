@@ -108,7 +108,7 @@ def _version(data: bytes, newest: int) -> int:
         raise explain(error, len(data)) from error
     if heading.format != FORMAT:
         raise JobFileError(
-            f'This is not a Gudgeon job file: it should begin with "format": "{FORMAT}", "version": {VERSION}.'
+            f'This is not a Gudgeon job file: one begins with "format": "{FORMAT}", "version": {VERSION}.'
         )
     if heading.version > newest:
         raise JobFileError(

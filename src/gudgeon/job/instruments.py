@@ -40,7 +40,7 @@ class Zeroing(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
 
 
 class Tester(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, omit_defaults=True):
-    """A leak-down tester. No ``restrictor``: it is not known, and percentages compare with this tester only."""
+    """A leak-down tester. No ``restrictor``: not known, and percentages compare with this tester only."""
 
     key: str
     name: str

@@ -1,0 +1,209 @@
+"""Whether a job hangs together: every name has a bearer, corrections do not fork, numbers are as typed."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+
+from gudgeon.catalog import Characteristic, catalog, instances
+from gudgeon.job.history import Correctable
+from gudgeon.job.objects import Job
+from gudgeon.job.readings import Reading, Typed
+from gudgeon.job.tests import LeakTest
+from gudgeon.quantities import UNITS, Refused, parse
+
+
+def faults(job: Job) -> tuple[str, ...]:
+    """Everything that does not fit together, one sentence each; empty for a sound job."""
+    return (
+        *_twice(job),
+        *_corrections(job),
+        *_bench(job),
+        *_people(job),
+        *(fault for reading in job.readings for fault in _reading(reading, job)),
+        *(fault for test in job.leak_tests for fault in _leak_test(test, job)),
+        *_parts(job),
+    )
+
+
+def _twice(job: Job) -> Iterator[str]:
+    named = {
+        "reading": [reading.id for reading in job.readings],
+        "leak-down test": [test.id for test in job.leak_tests],
+        "finding": [finding.id for finding in job.findings],
+        "decision": [decision.id for decision in job.decisions],
+        "part": [part.id for part in job.parts],
+        "gauge": [gauge.key for gauge in job.instruments],
+        "leak-down tester": [tester.key for tester in job.testers],
+        "zeroing": [zeroing.key for zeroing in job.zeroings],
+        "person": [person.initials for person in job.people],
+    }
+    for noun, keys in named.items():
+        for key, times in Counter(keys).items():
+            if times > 1:
+                yield f"The {noun} “{key}” stands {times} times in this job; once is allowed."
+
+
+def _corrections(job: Job) -> Iterator[str]:
+    kinds: tuple[tuple[str, Sequence[Correctable]], ...] = (
+        ("reading", job.readings),
+        ("leak-down test", job.leak_tests),
+        ("finding", job.findings),
+        ("decision", job.decisions),
+    )
+    for noun, facts in kinds:
+        yield from _chains(noun, facts)
+    by_id = {reading.id: reading for reading in job.readings}
+    for reading in job.readings:
+        earlier = by_id.get(reading.replaces or "")
+        if earlier and earlier.characteristic != reading.characteristic:
+            yield f"The reading “{reading.id}” corrects one of {earlier.characteristic}, another thing."
+
+
+def _chains(noun: str, facts: Sequence[Correctable]) -> Iterator[str]:
+    by_id = {fact.id: fact for fact in facts}
+    for target, times in Counter(fact.replaces for fact in facts if fact.replaces).items():
+        if target not in by_id:
+            yield f"A {noun} corrects “{target}”, which is not in this job."
+        elif times > 1:
+            yield f"The {noun} “{target}” is corrected {times} times; once is allowed."
+    for fact in facts:
+        if fact.replaces and _circles(fact, by_id):
+            yield f"The {noun} “{fact.id}” corrects itself by a roundabout way."
+
+
+def _circles(fact: Correctable, by_id: dict[str, Correctable]) -> bool:
+    step: Correctable | None = by_id.get(fact.replaces or "")
+    for _ in range(len(by_id)):
+        if step is None:
+            return False
+        if step.id == fact.id:
+            return True
+        step = by_id.get(step.replaces or "")
+    return False
+
+
+def _bench(job: Job) -> Iterator[str]:
+    gauges, parts = {gauge.key for gauge in job.instruments}, {part.id for part in job.parts}
+    for gauge in job.instruments:
+        if gauge.tool not in catalog().tools:
+            yield f"The gauge “{gauge.key}” is said to be a “{gauge.tool}”, which no tool is called."
+    for zeroing in job.zeroings:
+        on_part = zeroing.against.removeprefix("part:") if zeroing.against.startswith("part:") else None
+        if zeroing.instrument not in gauges:
+            yield f"The zeroing “{zeroing.key}” is of “{zeroing.instrument}”, which is not in this job."
+        if on_part is None and zeroing.against not in gauges:
+            yield f"The zeroing “{zeroing.key}” was made on “{zeroing.against}”, which is not in this job."
+        if on_part is not None and on_part not in parts:
+            yield f"The zeroing “{zeroing.key}” was made on the part “{on_part}”, which is not in this job."
+
+
+def _people(job: Job) -> Iterator[str]:
+    known = {person.initials for person in job.people}
+    named = {reading.by for reading in job.readings} | {test.by for test in job.leak_tests}
+    named |= {finding.by for finding in job.findings} | {decision.by for decision in job.decisions}
+    for initials in sorted(named - known):
+        yield f"“{initials}” took part in this job but is not among its people."
+
+
+def _parts(job: Job) -> Iterator[str]:
+    known = catalog().parts
+    named = [part.part for part in job.parts] + [decision.part for decision in job.decisions]
+    for key in sorted({*named, *job.disturbed} - known.keys()):
+        yield f"This job names a part “{key}”, which no part is called."
+    for finding in job.findings:
+        if finding.failure and finding.failure not in catalog().failures:
+            yield f"The finding “{finding.id}” names the failure “{finding.failure}”, which none is called."
+
+
+def _reading(reading: Reading, job: Job) -> Iterator[str]:
+    row = catalog().characteristics.get(reading.characteristic)
+    if row is None:
+        yield f"The reading “{reading.id}” is of “{reading.characteristic}”, which is not known here."
+        return
+    yield from _place(reading, row, job)
+    yield from _shape(reading, row)
+    yield from _names(reading, job)
+    yield from (fault for typed in _numbers(reading) for fault in _as_typed(typed, f"reading “{reading.id}”"))
+
+
+def _place(reading: Reading, row: Characteristic, job: Job) -> Iterator[str]:
+    where = instances(job.sheet.layout, row.per)
+    if reading.instance not in where:
+        yield _not_among(reading, "place", reading.instance, where)
+    positions = row.positions or ("", "1")
+    if reading.position not in positions and not (len(row.positions) == 1 and reading.position == ""):
+        yield _not_among(reading, "position", reading.position, positions)
+
+
+def _not_among(reading: Reading, noun: str, given: str, allowed: Iterable[str]) -> str:
+    words = ", ".join(one for one in allowed if one)
+    return (
+        f"The reading “{reading.id}” ({reading.characteristic}) has the {noun} “{given}”; allowed: {words}."
+    )
+
+
+def _shape(reading: Reading, row: Characteristic) -> Iterator[str]:
+    given = {
+        "value": reading.value is not None,
+        "bracket": reading.goes is not None or reading.does_not is not None,
+        "word": reading.word is not None,
+    }
+    needed = {"bracket": "bracket", "grade": "word", "observation": "word"}.get(reading.how, "value")
+    if not given[needed] or sum(given.values()) != 1:
+        yield f"The reading “{reading.id}”, read by {reading.how}, must give a {needed} and nothing else."
+    if (row.kind == "number") == (needed == "word"):
+        yield f"The reading “{reading.id}” gives a {needed}; {row.name.lower()} is read as a {row.kind}."
+    if reading.word is not None and row.words and reading.word not in row.words:
+        yield f"The reading “{reading.id}” says “{reading.word}”; allowed: {', '.join(row.words)}."
+    if reading.goes and reading.does_not and reading.goes.si >= reading.does_not.si:
+        yield f"The reading “{reading.id}” has a blade that goes as thick as the one that does not."
+
+
+def _names(reading: Reading, job: Job) -> Iterator[str]:
+    for noun, key, known in (
+        ("gauge", reading.instrument, {gauge.key for gauge in job.instruments}),
+        ("zeroing", reading.zeroing, {zeroing.key for zeroing in job.zeroings}),
+        ("part", reading.part, {part.id for part in job.parts}),
+    ):
+        if key is not None and key not in known:
+            yield f"The reading “{reading.id}” names the {noun} “{key}”, which is not in this job."
+
+
+def _leak_test(test: LeakTest, job: Job) -> Iterator[str]:
+    if test.tester not in {tester.key for tester in job.testers}:
+        yield f"The leak-down test “{test.id}” names the tester “{test.tester}”, which is not in this job."
+    if test.cylinder not in instances(job.sheet.layout, "cylinder"):
+        yield f"The leak-down test “{test.id}” is of cylinder “{test.cylinder}”, which this engine has not."
+    if not test.readings:
+        yield f"The leak-down test “{test.id}” holds no reading; at least one is needed."
+    for reading in test.readings:
+        if (reading.cylinder is None) == (reading.percent is None):
+            yield f"The leak-down test “{test.id}” needs a cylinder pressure or a percentage, one of the two."
+        for typed in (reading.supply, reading.cylinder, reading.percent):
+            if typed is not None:
+                yield from _as_typed(typed, f"leak-down test “{test.id}”")
+
+
+def _numbers(reading: Reading) -> list[Typed]:
+    all_of_them = (
+        reading.value,
+        reading.goes,
+        reading.does_not,
+        reading.part_temperature,
+        reading.gauge_temperature,
+    )
+    return [typed for typed in all_of_them if typed is not None]
+
+
+def _as_typed(typed: Typed, of: str) -> Iterator[str]:
+    """A number is converted once; a file in which text and value part company was altered by hand."""
+    unit = UNITS.get(typed.unit)
+    if unit is None:
+        yield f"The {of} is in “{typed.unit}”, which is no unit this program knows."
+        return
+    try:
+        meant = parse(typed.text, unit.kind, unit=typed.unit, signed=True).si
+    except Refused as refused:
+        yield f"The {of} cannot be read: {refused}"
+        return
+    if abs(meant - typed.si) > 1e-9 * max(abs(meant), 1e-9):
+        yield f"The {of} was typed “{typed.text} {typed.unit}” but another value stands beside it."
