@@ -23,7 +23,9 @@ SHEET = DataSheet(
         fields={"cooling": "liquid", "valve_train": "bucket_shim", "bore": "plated"}, counts={"cylinders": 1}
     ),
     limits={
-        "bore_diameter": (LimitRow(service_max="79.04 mm", band_low="79.00 mm", band_high="79.012 mm", page="4-12"),)
+        "bore_diameter": (
+            LimitRow(service_max="79.04 mm", band_low="79.00 mm", band_high="79.012 mm", page="4-12"),
+        )
     },
 )
 
@@ -34,7 +36,9 @@ MICROMETER = Instrument(
     step="0.01 mm",
     checks=(
         Check(date="2026-01-10", correction="0.002 mm", expanded_uncertainty="0.004 mm", due="2027-01-10"),
-        Check(date="2026-06-10", correction="-0.001 mm", expanded_uncertainty="0.004 mm", by="the town's lab"),
+        Check(
+            date="2026-06-10", correction="-0.001 mm", expanded_uncertainty="0.004 mm", by="the town's lab"
+        ),
     ),
 )
 BORE_GAUGE = Instrument(
@@ -131,7 +135,9 @@ def a_job(number: str = "17") -> Job:
             reading(3, "top/pin", "3 1/9 in", slip_confirmed=True),
         ),
         findings=(
-            Finding(id="f1", text="Scored on the thrust side", part="pst", by="MK", at="2026-03-14T10:00:00Z"),
+            Finding(
+                id="f1", text="Scored on the thrust side", part="pst", by="MK", at="2026-03-14T10:00:00Z"
+            ),
         ),
         decisions=(
             Decision(

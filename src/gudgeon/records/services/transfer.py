@@ -9,7 +9,7 @@ import msgspec
 from django.db import transaction
 
 from gudgeon.datasheet import SheetErrors
-from gudgeon.job import objects
+from gudgeon.job import instruments, objects
 from gudgeon.job.file import read_job, write_job
 from gudgeon.job.readings import Reading
 from gudgeon.quantities import Refused
@@ -128,6 +128,8 @@ def _engine(job: objects.Job) -> models.Engine:
             models.Part.objects.create(engine=row, **shapes.part_columns(part))
         elif (known[part.id].part, known[part.id].instance) != (part.part, part.instance):
             raise _other("part", part.id)
+        elif part.removed_hours is not None and known[part.id].removed_hours is None:
+            models.Part.objects.filter(pk=known[part.id].pk).update(removed_hours=part.removed_hours)
     return row
 
 
@@ -138,12 +140,25 @@ def _bench(row: models.Job, job: objects.Job) -> None:
         )
         link(row.people.through, job=row, person=found)
     for tester in job.testers:
-        mine = _master(models.Tester, "leak-down tester", shapes.tester_columns(tester))
-        link(row.testers.through, job=row, tester=mine)
+        link(row.testers.through, job=row, tester=keep_tester(tester))
     for gauge in job.instruments:
-        kept = _master(models.Instrument, "gauge", shapes.instrument_columns(gauge))
-        _checks(kept, gauge.checks)
-        link(row.instruments.through, job=row, instrument=kept)
+        link(row.instruments.through, job=row, instrument=keep_instrument(gauge))
+
+
+def keep_tester(tester: instruments.Tester) -> models.Tester:
+    """The row of a tester from a file, made when new."""
+    row: models.Tester = _master(models.Tester, "leak-down tester", shapes.tester_columns(tester))
+    return row
+
+
+def keep_instrument(gauge: instruments.Instrument) -> models.Instrument:
+    """The row of a gauge from a file, made when new; checks not known yet are added."""
+    row: models.Instrument = _master(models.Instrument, "gauge", shapes.instrument_columns(gauge))
+    seen = {shapes.check(check) for check in row.checks.all()}
+    for check in gauge.checks:
+        if check not in seen:
+            models.Check(instrument=row, at=now(), **shapes.check_columns(check)).save()
+    return row
 
 
 def _master(table: Any, noun: str, columns: dict[str, Any]) -> Any:
@@ -157,13 +172,6 @@ def _other(noun: str, key: str) -> Refused:
     return Refused(
         f"The {noun} “{key}” in this file is not the same as the one of that name here; nothing was changed."
     )
-
-
-def _checks(gauge: models.Instrument, checks: Iterable[Any]) -> None:
-    seen = {msgspec.json.encode(shapes.check(check)) for check in gauge.checks.all()}
-    for check in checks:
-        if msgspec.json.encode(check) not in seen:
-            models.Check(instrument=gauge, at=now(), **shapes.check_columns(check)).save()
 
 
 def _append(

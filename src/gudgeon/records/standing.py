@@ -1,0 +1,69 @@
+"""How far every open job has come, in a fixed number of queries."""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from gudgeon.records import models
+from gudgeon.records.lists import MOST_OPEN, JobLine
+
+
+@dataclass(frozen=True, slots=True)
+class OpenJob:
+    """One open job, with what was answered and how much was entered."""
+
+    line: JobLine
+    facts: Mapping[str, str]
+    not_possible: Mapping[str, str]
+    scope: tuple[str, ...]
+    leak_tests: int
+    readings: int
+    decisions: int
+    issued: int
+
+
+def open_jobs() -> tuple[OpenJob, ...]:
+    """Every open job, newest first: five queries, however many there are."""
+    rows = list(
+        models.Job.objects.filter(closed=None)
+        .select_related("engine", "customer")
+        .order_by("-opened", "-id")[:MOST_OPEN]
+    )
+    keys = [row.pk for row in rows]
+    # A correction replaces an entry and is not one more.
+    tests = _counted(models.LeakTest, keys)
+    readings = _counted(models.Reading, keys)
+    decisions = _counted(models.Decision, keys)
+    issued = Counter(models.IssuedRecord.objects.filter(job__in=keys).values_list("job_id", flat=True))
+    return tuple(
+        OpenJob(
+            _line(row),
+            row.facts,
+            row.not_possible,
+            row.scope,
+            tests[row.pk],
+            readings[row.pk],
+            decisions[row.pk],
+            issued[row.pk],
+        )
+        for row in rows
+    )
+
+
+def _counted(table: type[models.Entry], jobs: list[int]) -> Counter[int]:
+    entries = table._default_manager.filter(job__in=jobs, replaces=None)
+    return Counter(entries.values_list("job_id", flat=True))
+
+
+def _line(row: models.Job) -> JobLine:
+    return JobLine(
+        row.number,
+        row.title,
+        row.customer.name if row.customer else "",
+        row.engine.name,
+        row.engine.key,
+        row.stage,
+        row.arrival,
+        row.opened,
+        row.closed,
+    )
