@@ -1,0 +1,132 @@
+"""The files read: what is wrong is told at once, all of it: file, row, key, what was given, what is allowed."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from gudgeon.catalog import Catalog, CatalogErrors, catalog
+from gudgeon.catalog.reading import DATA
+from gudgeon.catalog.references import check, faults
+
+
+@pytest.fixture
+def copy(tmp_path: Path) -> Path:
+    """The shipped files, to be spoilt."""
+    return Path(shutil.copytree(DATA, tmp_path / "data"))
+
+
+def _spoil(file: Path, old: str, new: str) -> None:
+    text = file.read_text("utf-8")
+    assert old in text
+    file.write_text(text.replace(old, new, 1), "utf-8")
+
+
+def test_the_shipped_catalog_is_whole() -> None:
+    """Every key named by one row is found in another."""
+    check(catalog())
+
+
+def test_the_kinds_are_as_many_as_the_trade_has() -> None:
+    """A file that is forgotten when packing would show here."""
+    trade = catalog()
+    assert len(trade.characteristics) >= 225
+    assert len(trade.operations) == 185
+    assert len(trade.parts) >= 131
+    assert len(trade.tools) >= 127
+    assert len(trade.failures) == 84
+    assert len(trade.cautions) == 33
+    assert len(trade.torque_classes) == 48
+    assert len(trade.bags) == 48
+    assert len(trade.job_phases) == 21
+
+
+def test_every_mistake_of_a_file_in_one_answer(copy: Path) -> None:
+    """A wrong word, an unknown key, a missing key, a wrong type: four sentences, not one."""
+    file = copy / "characteristics" / "cylinder.toml"
+    _spoil(file, 'purpose = "condemning"', 'purpose = "maybe"')
+    _spoil(file, 'component = "cylinder"\nmeasured', 'colour = "red"\nmeasured')
+    _spoil(file, "reads_to = 0.001", 'reads_to = "fine"')
+    with pytest.raises(CatalogErrors) as caught:
+        _ = Catalog(copy).characteristics
+    errors = caught.value.errors
+    assert len(errors) == 4
+    assert any(
+        'cylinder.toml: bore_diameter: purpose: "maybe" is given; allowed are setting, condemning' in one
+        for one in errors
+    )
+    assert any('the key "colour" is not known; allowed are basis, name, component' in one for one in errors)
+    assert any('bore_diameter: the key "component" is missing.' in one for one in errors)
+    assert any('reads_to: "fine" is given' in one for one in errors)
+
+
+def test_mistakes_of_several_files_in_one_answer(copy: Path) -> None:
+    """The second file is read although the first is wrong."""
+    _spoil(copy / "parts" / "head.toml", "cost = 5", "cost = 9")
+    _spoil(copy / "parts" / "gearbox.toml", 'lead_time = "days"', 'lead_time = "soon"')
+    with pytest.raises(CatalogErrors) as caught:
+        _ = Catalog(copy).parts
+    assert sorted(error.split(":")[0] for error in caught.value.errors) == ["gearbox.toml", "head.toml"]
+
+
+def test_a_key_stands_once(copy: Path) -> None:
+    """The same row in two files is told, not silently replaced."""
+    (copy / "characteristics" / "zz.toml").write_bytes((copy / "characteristics" / "proof.toml").read_bytes())
+    with pytest.raises(CatalogErrors, match="stands in another file already"):
+        _ = Catalog(copy).characteristics
+
+
+def test_a_file_that_is_not_toml(copy: Path) -> None:
+    """The parser's place is passed on."""
+    (copy / "failures.toml").write_text("[pst_dust\n", "utf-8")
+    with pytest.raises(CatalogErrors, match=r"failures.toml is not TOML that can be read: .*line 1"):
+        _ = Catalog(copy).failures
+
+
+def test_a_mistake_in_the_layout(copy: Path) -> None:
+    """layout.toml has several kinds of rows; the sentence names which."""
+    _spoil(copy / "layout.toml", 'ask = "Coolant or fins?"', 'question = "?"')
+    with pytest.raises(CatalogErrors) as caught:
+        _ = Catalog(copy).layout_rows
+    assert caught.value.errors == (
+        'layout.toml: fields: cooling: the key "question" is not known; allowed are name, ask, values.',
+        'layout.toml: fields: cooling: the key "ask" is missing.',
+    )
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "sentence"),
+    [
+        (
+            "operations/strip.toml",
+            'step = "scope_agreed"',
+            'step = "scope_agred"',
+            'operations: stand_and_battery_off: follows: "scope_agred" is given, and no step is called that.',
+        ),
+        (
+            "parts/top_end.toml",
+            'quantity = "2 * cylinders"',
+            'quantity = "2 * pots"',
+            'parts: pin_circlips: quantity: "pots" is given, and no count is called that.',
+        ),
+        (
+            "characteristics/cylinder.toml",
+            'computed_by = "taper"',
+            'computed_by = "tapr"',
+            'characteristics: bore_taper: computed_by: "tapr" is given, and no function is called that.',
+        ),
+        (
+            "characteristics/cylinder.toml",
+            'applies_if = { bore = "liner" }',
+            'applies_if = { bore = "brass" }',
+            'characteristics: bore_look: "brass" is given, and no answer to bore is called that.',
+        ),
+    ],
+)
+def test_a_key_that_leads_nowhere(copy: Path, file: str, old: str, new: str, sentence: str) -> None:
+    """Each kind of reference, spoilt once."""
+    text = (copy / file).read_text("utf-8")
+    assert old in text
+    spoilt = new.join(text.rsplit(old, 1)) if "bore_look" in sentence else text.replace(old, new, 1)
+    (copy / file).write_text(spoilt, "utf-8")
+    assert sentence in tuple(faults(Catalog(copy)))
