@@ -1,0 +1,1 @@
+"""The invented shop and what its three engines went through."""
