@@ -1,6 +1,6 @@
 """Make the example jobs: an invented shop, three invented engines, readings as people really take them.
 
-    python -m examples.make_jobs
+    python -m examples.make_jobs [--decide-again]
 
 Each engine has true sizes nobody knows; the notebook in ``scenario/notebook.py`` takes readings of them with
 gauges that have their own errors, scatter, marks and temperature, from a fixed seed. So the files come out
@@ -12,6 +12,8 @@ the same, byte for byte, every time. Ids are uuid5 of the job's number and the l
 * ``tussock``: a twin that will not turn, just booked in; most checks are not possible, and it is said why.
 """
 
+import json
+import sys
 from pathlib import Path
 
 from examples.scenario import billhook, tussock, whinmoor
@@ -31,8 +33,26 @@ def jobs() -> dict[str, Job]:
     }
 
 
+def decide_again() -> None:
+    """Keep today's proposals as what the builder of the complete job saw when deciding."""
+    from gudgeon.assess import assess
+
+    seen = [
+        {
+            "part": proposal.part,
+            "instance": proposal.instance,
+            "proposal": proposal.choice,
+            "sentences": list(proposal.reasons),
+        }
+        for proposal in assess(whinmoor.before_deciding()).proposals
+    ]
+    whinmoor.SEEN.write_text(json.dumps(seen, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+
+
 def main() -> None:
     """Write the files beside this one."""
+    if "--decide-again" in sys.argv[1:]:
+        decide_again()
     for name, job in jobs().items():
         path = HERE / "jobs" / f"{name}.json"
         path.write_bytes(write_job(job))

@@ -160,6 +160,7 @@ def fits(pattern: str, place: str, mark: str) -> bool:
     )
 
 
+@lru_cache(maxsize=4096)
 def resolved(characteristic: str, row: LimitRow) -> Limit:
     """A row with its texts turned into SI, once."""
     described = catalog().characteristics[characteristic]
