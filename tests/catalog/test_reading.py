@@ -1,4 +1,4 @@
-"""The files read: what is wrong is told at once, all of it: file, row, key, what was given, what is allowed."""
+"""The files read: what is wrong is told all at once: file, row, key, what was given, what is allowed."""
 
 import shutil
 from pathlib import Path
