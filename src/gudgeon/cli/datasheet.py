@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from gudgeon.cli import UNREADABLE, USER_ERROR
+from gudgeon.cli.datasheet_shop import export_command, import_command
 from gudgeon.datasheet import (
     DataSheet,
     Fault,
@@ -23,6 +24,10 @@ from gudgeon.datasheet.completeness import chosen_scopes
 @click.group()
 def datasheet() -> None:
     """Data sheets: one engine type's own numbers, as TOML files."""
+
+
+datasheet.add_command(import_command)
+datasheet.add_command(export_command)
 
 
 @datasheet.command()

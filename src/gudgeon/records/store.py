@@ -31,9 +31,14 @@ def path_of(sha256: str, root: Path | None = None) -> Path:
     return (root or folder()) / sha256[:2] / sha256
 
 
+def sha256_of(data: bytes) -> str:
+    """The name that these bytes have in the store."""
+    return hashlib.sha256(data).hexdigest()
+
+
 def put(data: bytes, root: Path | None = None) -> str:
     """Write a file, and know that it is on the disk; gives its hash."""
-    sha256 = hashlib.sha256(data).hexdigest()
+    sha256 = sha256_of(data)
     place = path_of(sha256, root)
     if not place.exists():
         write_safely(place, data)
@@ -73,7 +78,7 @@ def get(sha256: str, root: Path | None = None) -> bytes:
     if not place.is_file():
         raise DamagedFile(f"The stored file {sha256[:12]}… is missing; restore it from a backup.")
     data = place.read_bytes()
-    if hashlib.sha256(data).hexdigest() != sha256:
+    if sha256_of(data) != sha256:
         raise DamagedFile(f"The stored file {sha256[:12]}… has been changed; restore it from a backup.")
     return data
 

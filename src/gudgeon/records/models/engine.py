@@ -7,9 +7,10 @@ from django.db import models
 from gudgeon.job.readings import Typed
 from gudgeon.records.fields import StructField
 from gudgeon.records.models.fact import Fact, FactManager
+from gudgeon.records.models.row import Row
 
 
-class EngineType(models.Model):
+class EngineType(Row):
     """What a data sheet is about."""
 
     key = models.CharField(max_length=64, unique=True)
@@ -34,7 +35,7 @@ class SheetRevision(Fact):
         constraints = [models.UniqueConstraint(fields=["type", "number"], name="sheet_revision_number")]
 
 
-class Engine(models.Model):
+class Engine(Row):
     """An engine, which keeps its life across jobs."""
 
     key = models.CharField(max_length=64, unique=True)
@@ -47,7 +48,7 @@ class Engine(models.Model):
         db_table = "engine"
 
 
-class Visit(models.Model):
+class Visit(Row):
     """The hour meter as read on one day."""
 
     engine = models.ForeignKey(Engine, on_delete=models.PROTECT, related_name="visits")
@@ -59,7 +60,7 @@ class Visit(models.Model):
         db_table = "visit"
 
 
-class Part(models.Model):
+class Part(Row):
     """A physical part in (or out of) an engine."""
 
     engine = models.ForeignKey(Engine, on_delete=models.PROTECT, related_name="parts")

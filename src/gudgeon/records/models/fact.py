@@ -6,6 +6,7 @@ from typing import Any, ClassVar, NoReturn, TypeVar
 from django.db import models
 
 from gudgeon.records.models.person import Person
+from gudgeon.records.models.row import Row
 
 F_co = TypeVar("F_co", bound=models.Model, covariant=True)
 
@@ -50,7 +51,7 @@ class FactManager(models.Manager[F_co]):
         return FactQuerySet(self.model, using=self._db)
 
 
-class Fact(models.Model):
+class Fact(Row):
     """Something that was so, at a time, from a device, by a person."""
 
     at = models.DateTimeField()  # UTC

@@ -6,9 +6,10 @@ from django.db import models
 
 from gudgeon.records.fields import StructField
 from gudgeon.records.models.fact import Fact, FactManager
+from gudgeon.records.models.row import Row
 
 
-class Instrument(models.Model):
+class Instrument(Row):
     """A gauge: a series of checks, and how it repeats."""
 
     key = models.CharField(max_length=64, unique=True)
@@ -51,7 +52,7 @@ class Check(Fact):
         db_table = "instrument_check"
 
 
-class Tester(models.Model):
+class Tester(Row):
     """A leak-down tester. No restrictor: it is not known, and percentages compare with this tester only."""
 
     key = models.CharField(max_length=64, unique=True)

@@ -7,9 +7,10 @@ from gudgeon.records.fields import MaybeField, StructField
 from gudgeon.records.models.engine import Engine, SheetRevision
 from gudgeon.records.models.instrument import Instrument, Tester
 from gudgeon.records.models.person import Customer, Person
+from gudgeon.records.models.row import Row
 
 
-class Job(models.Model):
+class Job(Row):
     """One job. It pins a revision of the data sheet; what was found is in the facts that point here."""
 
     number = models.CharField(max_length=40, unique=True)

@@ -2,8 +2,10 @@
 
 from django.db import models
 
+from gudgeon.records.models.row import Row
 
-class Person(models.Model):
+
+class Person(Row):
     """Somebody who works at the bench. The initials are what every fact is signed with, so they stay."""
 
     initials = models.CharField(max_length=8, unique=True)
@@ -15,7 +17,7 @@ class Person(models.Model):
         db_table = "person"
 
 
-class Customer(models.Model):
+class Customer(Row):
     """Somebody who brings an engine."""
 
     name = models.CharField(max_length=200, unique=True)

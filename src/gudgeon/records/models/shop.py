@@ -4,9 +4,10 @@ from django.db import models
 
 from gudgeon.job.readings import Typed
 from gudgeon.records.fields import MaybeField
+from gudgeon.records.models.row import Row
 
 
-class Shop(models.Model):
+class Shop(Row):
     """What holds for the whole shop. Changing the units shown never changes a stored value."""
 
     name = models.CharField(max_length=120, default="", blank=True)

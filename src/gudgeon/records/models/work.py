@@ -2,8 +2,10 @@
 
 from django.db import models
 
+from gudgeon.records.models.row import Row
 
-class Work(models.Model):
+
+class Work(Row):
     """One piece of work for the worker thread."""
 
     kind = models.CharField(max_length=24)

@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 import msgspec
 from django.db import transaction
@@ -62,11 +63,16 @@ def add_instrument(gauge: instruments.Instrument) -> instruments.Instrument:
 
 def change_instrument(gauge: instruments.Instrument) -> None:
     """Mend the description of a gauge; its checks are not touched."""
-    columns = shapes.instrument_columns(gauge)
-    if not models.Instrument.objects.filter(key=columns.pop("key")).update(
-        **columns | {"blades": gauge.blades}
-    ):
-        raise queries.NoSuch("gauge", gauge.key)
+    _mend(models.Instrument, "gauge", shapes.instrument_columns(gauge))
+
+
+def _mend(table: Any, noun: str, columns: dict[str, Any]) -> None:
+    row = table.objects.filter(key=columns["key"]).first()
+    if row is None:
+        raise queries.NoSuch(noun, columns["key"])
+    for name, value in columns.items():
+        setattr(row, name, value)
+    row.save()
 
 
 def retire_instrument(key: str) -> None:
@@ -130,9 +136,7 @@ def add_tester(tester: instruments.Tester) -> instruments.Tester:
 
 def change_tester(tester: instruments.Tester) -> None:
     """Mend the description of a tester."""
-    columns = shapes.tester_columns(tester)
-    if not models.Tester.objects.filter(key=columns.pop("key")).update(**columns):
-        raise queries.NoSuch("leak-down tester", tester.key)
+    _mend(models.Tester, "leak-down tester", shapes.tester_columns(tester))
 
 
 @dataclass(frozen=True, slots=True)

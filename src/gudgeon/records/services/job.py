@@ -191,9 +191,11 @@ def describe_engine(key: str, *, name: str, number: str, use: Use) -> None:
     """Mend what is written about an engine."""
     if use not in get_args(Use):
         raise BadEntry(f"“{use[:40]}” is not a use; allowed: race, trail, work.", "use", use)
-    changed = models.Engine.objects.filter(key=key).update(name=name.strip(), number=number.strip(), use=use)
-    if not changed:
+    row = models.Engine.objects.filter(key=key).first()
+    if row is None:
         raise queries.NoSuch("engine", key)
+    row.name, row.number, row.use = name.strip() or row.name, number.strip(), use
+    row.save(update_fields=["name", "number", "use"])
 
 
 def read_meter(key: str, text: str, on: date, meter_changed: bool = False) -> Typed:

@@ -15,7 +15,7 @@ from gudgeon.job.readings import Reading
 from gudgeon.quantities import Refused
 from gudgeon.records import models, queries, shapes
 from gudgeon.records.services import sheet as sheets
-from gudgeon.records.services.entry import Who, customer_named, link, now
+from gudgeon.records.services.entry import Who, link, now
 
 E_ = TypeVar("E_", bound=models.Entry)
 
@@ -71,7 +71,7 @@ def _keep(job: objects.Job, who: Who) -> None:
     row = models.Job.objects.create(
         number=job.number,
         title=job.title,
-        customer=customer_named(job.customer),
+        customer=_customer(job.customer),
         words=job.words,
         arrival=job.arrival,
         opened=_day(job.opened),
@@ -101,6 +101,10 @@ def _day(text: str) -> date:
         return date.fromisoformat(text)
     except ValueError:
         raise Refused(f"“{text[:40]}” is not a date; a job file writes year-month-day: 2026-03-14.") from None
+
+
+def _customer(name: str) -> models.Customer | None:
+    return models.Customer.objects.get_or_create(name=name)[0] if name else None
 
 
 def _sheet(job: objects.Job, engine: models.Engine, who: Who) -> models.SheetRevision:
@@ -183,6 +187,7 @@ def _append(
         place = _place(fact)
         taken[place] = taken.get(place, 0) + (0 if fact.replaces else 1)
         rows.append(table(job=job, slot=f"{place}#{max(taken[place], 1)}", **columns(fact)))
+        rows[-1].fits()
     table._default_manager.bulk_create(rows)
 
 

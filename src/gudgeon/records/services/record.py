@@ -1,0 +1,176 @@
+"""The build record, issued: content and hash at once, the PDF by the worker, both kept for good."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import msgspec
+from django.db import transaction
+
+from gudgeon.assess import assess
+from gudgeon.quantities import Refused
+from gudgeon.records import models, queries, shapes, store, worker
+from gudgeon.records.program import PROGRAM
+from gudgeon.records.services.entry import Who, now, took_part
+from gudgeon.report import (
+    Content,
+    content_bytes,
+    content_hash,
+    read_content,
+    record_content,
+    typeset,
+    verify_content,
+    versions,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Issued:
+    """An issued record; ``already``: nothing had changed since. ``work``: its PDF in the making."""
+
+    number: str
+    revision: int
+    sha256: str
+    already: bool
+    work: int | None
+
+
+def issue_record(number: str, who: Who) -> Issued:
+    """Freeze what the job comes to now as its next revision; the PDF follows."""
+    with transaction.atomic():
+        job = models.Job.objects.select_for_update().filter(number=number).first()
+        if job is None:
+            raise queries.NoSuch("job", number)
+        took_part(job, who.by)
+        newest = job.issued.order_by("-revision").first()
+        content = _content(number, newest.revision + 1 if newest else 1)
+        if newest and _same(read_content(newest.content.encode()), content):
+            return Issued(number, newest.revision, newest.sha256, already=True, work=_paper_asked(newest))
+        row = _freeze(job, content, who)
+        return Issued(number, row.revision, row.sha256, already=False, work=_paper_asked(row))
+
+
+def _content(number: str, revision: int) -> Content:
+    shop = queries.shop()
+    job = queries.load_job(number)
+    size: Literal["a4", "letter"] = "letter" if shop.paper == "Letter" else "a4"
+    return record_content(job, assess(job, shop.units), revision, shapes.stamp(now()), size)
+
+
+def _same(one: Content, other: Content) -> bool:
+    """Whether two contents say the same, the date and number of issue apart."""
+    apart = {"revision": 0, "issued_at": "", "issued": ""}
+    return msgspec.structs.replace(one, **apart) == msgspec.structs.replace(other, **apart)
+
+
+def _freeze(job: models.Job, content: Content, who: Who) -> models.IssuedRecord:
+    stored = content_bytes(content)
+    row = models.IssuedRecord(
+        job=job,
+        revision=content.revision,
+        content=stored.decode(),
+        sha256=content_hash(stored),
+        program=PROGRAM,
+        at=shapes.moment(content.issued_at),
+        by_id=who.by,
+        device=who.device,
+    )
+    row.save()
+    return row
+
+
+def _paper_asked(row: models.IssuedRecord) -> int | None:
+    """The work that makes the PDF; none when it is made."""
+    if models.IssuedPaper.objects.filter(record=row).exists():
+        return None
+    waiting = models.Work.objects.filter(kind="paper", subject=str(row.pk), state__in=("waiting", "running"))
+    found = waiting.first()
+    return found.pk if found else worker.ask("paper", str(row.pk), f"Record of job {row.job.number} as a PDF")
+
+
+@worker.does("paper")
+def make_paper(work: models.Work, progress: worker.Progress) -> str:
+    """Set the PDF of an issued record and attach it; gives its hash."""
+    row = models.IssuedRecord.objects.select_related("job").get(pk=int(work.subject))
+    made = models.IssuedPaper.objects.select_related("file").filter(record=row).first()
+    if made:
+        return made.file.sha256
+    content = read_content(row.content.encode())
+    progress(10)
+    pdf = typeset(content)
+    progress(80)
+    name = f"Job {row.job.number} record, revision {row.revision}.pdf"
+    who = Who(row.by_id or "", row.device)
+    with transaction.atomic():
+        file = store.keep(pdf, "application/pdf", name, who)
+        made_by = msgspec.json.encode(content.versions).decode()
+        models.IssuedPaper(
+            record=row, file=file, made_by=made_by, at=now(), by_id=row.by_id, device=row.device
+        ).save()
+    return file.sha256
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What checking one issued record found; ``faults`` are finished sentences."""
+
+    number: str
+    revision: int
+    sha256: str
+    faults: tuple[str, ...]
+    remarks: tuple[str, ...]
+
+
+def verify_record(number: str, revision: int | None = None) -> tuple[Checked, ...]:
+    """Check every issued record of a job, or one revision: content, PDF, and the PDF made anew."""
+    rows = models.IssuedRecord.objects.filter(job=queries.job_row(number)).order_by("revision")
+    wanted = rows if revision is None else rows.filter(revision=revision)
+    found = tuple(_checked(number, row) for row in wanted.select_related("paper__file"))
+    if not found:
+        what = "No record" if revision is None else f"No revision {revision} of the record"
+        raise Refused(f"{what} of job {number} has been issued.")
+    return found
+
+
+def _checked(number: str, row: models.IssuedRecord) -> Checked:
+    stored = row.content.encode()
+    if not verify_content(stored, row.sha256):
+        fault = (
+            f"The content of revision {row.revision} is not what was issued: its hash is "
+            f"{content_hash(stored)[:12]}… and {row.sha256[:12]}… was issued."
+        )
+        return Checked(number, row.revision, row.sha256, (fault,), ())
+    paper = getattr(row, "paper", None)
+    if paper is None:
+        return Checked(number, row.revision, row.sha256, (), ("Its PDF has not been made yet.",))
+    try:
+        pdf = store.get(paper.file.sha256)
+    except store.DamagedFile as damaged:
+        return Checked(number, row.revision, row.sha256, (str(damaged),), ())
+    return Checked(number, row.revision, row.sha256, *_made_anew(read_content(stored), pdf))
+
+
+def _made_anew(content: Content, pdf: bytes) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    if content.versions != versions():
+        return (), ("It was made by other versions of program, template or fonts, so it is not made anew.",)
+    if typeset(content) != pdf:
+        return ("The PDF kept is not the one that this content gives.",), ()
+    return (), ("The PDF made anew is the same to the last byte.",)
+
+
+def verify_file(pdf: bytes) -> Checked | None:
+    """The issued record whose PDF this is, checked; none when no such PDF was issued here."""
+    sha256 = store.sha256_of(pdf)
+    paper = (
+        models.IssuedPaper.objects.select_related("record__job", "file").filter(file__sha256=sha256).first()
+    )
+    return _checked(paper.record.job.number, paper.record) if paper else None
+
+
+def paper_of(number: str, revision: int) -> tuple[str, bytes] | None:
+    """Name and bytes of an issued PDF; none when it is not made yet."""
+    paper = (
+        models.IssuedPaper.objects.select_related("file")
+        .filter(record__job__number=number, record__revision=revision)
+        .first()
+    )
+    return (paper.file.name, store.get(paper.file.sha256)) if paper else None
