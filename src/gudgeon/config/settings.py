@@ -27,6 +27,7 @@ MIDDLEWARE = [
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "gudgeon.web.middleware.SentenceMiddleware",
 ]
 ROOT_URLCONF = "gudgeon.config.urls"
 WSGI_APPLICATION = "gudgeon.config.wsgi.application"

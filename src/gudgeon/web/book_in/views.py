@@ -1,0 +1,98 @@
+"""Book in: the owner's words, the engine, the hours. A name is enough."""
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from typing import cast
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from gudgeon.job.objects import Arrival, Use
+from gudgeon.records.lists import list_engines, list_sheets
+from gudgeon.records.services.entry import BadEntry, Who
+from gudgeon.records.services.job import JobTyped, open_job
+from gudgeon.records.services.person import add_person
+from gudgeon.web.device import device_of, remember
+from gudgeon.web.start.views import FRONTS
+from gudgeon.web.tokens import new_token
+
+USES = (("trail", "Trail"), ("race", "Race"), ("work", "Work"))
+
+
+@dataclass(frozen=True, slots=True)
+class BookIn:
+    """The form as it was typed."""
+
+    arrival: str
+    token: str
+    engine: str = ""
+    engine_name: str = ""
+    engine_number: str = ""
+    use: str = "trail"
+    hours: str = ""
+    sheet: str = ""
+    words: str = ""
+    customer: str = ""
+    initials: str = ""
+    name: str = ""
+
+
+@require_http_methods(["GET", "POST"])
+def book_in(request: HttpRequest) -> HttpResponse:
+    """The page, and what it sends."""
+    if request.method == "POST":
+        return _posted(request)
+    arrival = request.GET.get("arrival", "")
+    return _page(request, BookIn(arrival if arrival in FRONTS else "runs_badly", new_token()))
+
+
+def _posted(request: HttpRequest) -> HttpResponse:
+    names = BookIn.__dataclass_fields__
+    form = BookIn(**{name: request.POST.get(name, "") for name in names})
+    device = device_of(request)
+    initials = form.initials.strip() or device.person
+    try:
+        if form.initials.strip():
+            add_person(initials, form.name or initials)
+        number = open_job(_typed(form), Who(initials, device.device))
+    except BadEntry as wrong:
+        return _page(request, form, {_field(wrong.field): str(wrong)})
+    return remember(redirect("job", number), device, person=initials)
+
+
+def _typed(form: BookIn) -> JobTyped:
+    if not form.engine and not form.engine_name.strip():
+        raise BadEntry(
+            "Give the engine a name, or pick one that was here before.", "engine_name", form.engine_name
+        )
+    return JobTyped(
+        arrival=cast(Arrival, form.arrival),
+        customer=form.customer,
+        words=form.words,
+        engine=form.engine,
+        engine_name=form.engine_name,
+        engine_number=form.engine_number,
+        use=cast(Use, form.use or "trail"),
+        meter=form.hours,
+        sheet=form.sheet,
+        token=form.token,
+    )
+
+
+def _field(name: str) -> str:
+    return {"meter": "hours"}.get(name, name)
+
+
+def _page(request: HttpRequest, form: BookIn, errors: Mapping[str, str] | None = None) -> HttpResponse:
+    context = {
+        "form": asdict(form),
+        "front": FRONTS.get(form.arrival, FRONTS["runs_badly"]),
+        "errors": errors or {},
+        "wrongs": list((errors or {}).values()),
+        "engines": list_engines(),
+        "sheets": [sheet for sheet in list_sheets() if sheet.newest],
+        "uses": USES,
+        "here": "start",
+    }
+    return render(request, "book_in/page.html", context, status=422 if errors else 200)

@@ -1,0 +1,10 @@
+"""What every page is given. Asks the database nothing, so that it works on an error page too."""
+
+from django.http import HttpRequest
+
+from gudgeon.web.device import device_of
+
+
+def shop(request: HttpRequest) -> dict[str, object]:
+    """The device in hand."""
+    return {"device": device_of(request)}

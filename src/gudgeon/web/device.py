@@ -1,0 +1,57 @@
+"""What one device (phone, laptop) remembers for itself: a cookie, never the shop's data."""
+
+import re
+import secrets
+from dataclasses import asdict, dataclass, replace
+from typing import Any, Literal, cast
+
+import msgspec
+from django.http import HttpRequest, HttpResponse
+
+COOKIE = "bench"
+YEAR = 365 * 24 * 3600
+Units = Literal["metric", "inch"]
+Theme = Literal["auto", "light", "dark"]
+
+
+class Kept(msgspec.Struct, frozen=True):
+    """The cookie's content, checked when it is read: a device can send anything."""
+
+    device: str = ""
+    person: str = ""
+    units: Units = "metric"
+    theme: Theme = "auto"
+    folded: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """The device in somebody's hand."""
+
+    device: str
+    person: str = ""
+    units: Units = "metric"
+    theme: Theme = "auto"
+    folded: bool = False
+
+
+def device_of(request: HttpRequest) -> Device:
+    """The device's own settings; a cookie that cannot be read counts as none."""
+    kept = _read(request.COOKIES.get(COOKIE, ""))
+    return Device(kept.device or secrets.token_hex(4), kept.person, kept.units, kept.theme, kept.folded)
+
+
+def _read(cookie: str) -> Kept:
+    try:
+        kept = msgspec.json.decode(bytes.fromhex(cookie), type=Kept)
+    except (ValueError, msgspec.MsgspecError):
+        return Kept()
+    return kept if re.fullmatch(r"[0-9a-f]{0,16}", kept.device) and len(kept.person) <= 8 else Kept()
+
+
+def remember(response: HttpResponse, device: Device, **changes: Any) -> HttpResponse:
+    """Write the device's settings, with changes, into the answer."""
+    kept = replace(device, **changes)
+    cookie = cast(str, msgspec.json.encode(asdict(kept)).hex())
+    response.set_cookie(COOKIE, cookie, max_age=YEAR, httponly=True, samesite="Lax")
+    return response

@@ -1,0 +1,109 @@
+"""A job opened for a page: loaded once, assessed once."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.http import HttpRequest
+
+from gudgeon.assess import Assessment, assess
+from gudgeon.catalog import applies, catalog
+from gudgeon.datasheet.completeness import opened as opened_scopes
+from gudgeon.job import Job, in_force
+from gudgeon.records import queries
+from gudgeon.records.lists import IssuedLine, issued_records
+from gudgeon.web.device import Device, device_of
+from gudgeon.web.job.road import Standing, Step, next_step
+from gudgeon.web.measure.components import Standing as PartStanding
+from gudgeon.web.measure.components import standings
+
+
+@dataclass(frozen=True)
+class Opened:
+    """One job with all that its pages need."""
+
+    job: Job
+    assessment: Assessment
+    device: Device
+    issued: tuple[IssuedLine, ...]
+    zone: str
+
+    @property
+    def parts(self) -> tuple[PartStanding, ...]:
+        """How far each part's measuring has come."""
+        return standings(self.job, self.assessment, wanted(self.job))
+
+    @property
+    def standing(self) -> Standing:
+        """Where the job stands."""
+        job, assessment = self.job, self.assessment
+        parts = self.parts
+        measured = [part for part in parts if part.in_scope]
+        return Standing(
+            number=job.number,
+            arrival=job.arrival,
+            closed=job.closed is not None,
+            facts=job.facts,
+            not_possible=job.not_possible,
+            scope=job.scope,
+            leak_tests=len(in_force(job.leak_tests)),
+            readings=len(job.readings),
+            decisions=len(decided(job)),
+            issued=len(self.issued),
+            slips=assessment.count("slip"),
+            limits_missing=assessment.count("no_limit"),
+            places=sum(part.places for part in measured) if job.scope else None,
+            measured=sum(part.measured for part in measured),
+            parts=len(assessment.proposals),
+            begun=_begun(parts),
+        )
+
+    @property
+    def next(self) -> Step:
+        """What comes next."""
+        return next_step(self.standing)
+
+    def context(self) -> dict[str, object]:
+        """What every page of the job is given."""
+        return {"job": self.job, "next": self.next, "zone": self.zone, "here": "start"}
+
+
+def open_job_page(request: HttpRequest, number: str) -> Opened:
+    """The job of a page."""
+    job = queries.load_job(number)
+    device = device_of(request)
+    shop = queries.shop()
+    return Opened(job, assess(job, device.units), device, issued_records(number), shop.zone)
+
+
+def decided(job: Job) -> set[tuple[str, str]]:
+    """The parts there is a decision on."""
+    return {(decision.part, decision.instance) for decision in in_force(job.decisions)}
+
+
+def wanted(job: Job) -> frozenset[str]:
+    """What the scope in hand measures."""
+    if not job.scope:
+        return frozenset()
+    scopes = opened_scopes(job.sheet, job.scope)
+    steps = (
+        step
+        for step in catalog().operations.values()
+        if scopes.intersection(step.scopes)
+        and applies(step.applies_if, job.sheet.layout)
+        and all(job.facts.get(fact) == answer for fact, answer in step.job_if.items())
+    )
+    return frozenset(key for step in steps for key in step.measures)
+
+
+def _begun(parts: Iterable[PartStanding]) -> tuple[str, str, int] | None:
+    """The part to go on with: begun and not finished, else the next one the scope asks for."""
+    every = list(parts)
+    for wanted_ in (
+        [part for part in every if part.in_scope and 0 < part.measured < part.places],
+        [part for part in every if part.in_scope and part.places and not part.measured],
+        [part for part in every if 0 < part.measured < part.places],
+    ):
+        if wanted_:
+            part = wanted_[0]
+            return part.component.slug, part.component.title, part.left
+    return None

@@ -1,0 +1,117 @@
+"""The job's own page, and what is set on it."""
+
+from collections import Counter
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_POST
+
+from gudgeon.catalog import catalog
+from gudgeon.datasheet import completeness
+from gudgeon.job import Job
+from gudgeon.quantities import Refused
+from gudgeon.records.services.job import close_job, reopen_job, set_fact, set_not_possible, set_scope
+from gudgeon.records.services.sheet import newer_sheet
+from gudgeon.report.draw.marks import MARKS
+from gudgeon.web.job.opened import Opened, decided, open_job_page
+from gudgeon.web.job.road import no_leak_test, stages
+from gudgeon.web.templatetags.bench import clock
+
+YES_NO = (("yes", "Yes"), ("no", "No"), ("", "Not known yet"))
+LOOK_AT = ("beyond", "outside", "finding", "close")
+MOST_SENTENCES = 8
+
+
+def job(request: HttpRequest, number: str) -> HttpResponse:
+    """The job's page."""
+    return page(request, open_job_page(request, number))
+
+
+def page(request: HttpRequest, opened: Opened, status: int = 200, **more: object) -> HttpResponse:
+    """Stages, what is next, what blocks it, and how everything stands."""
+    work, assessment, standing = opened.job, opened.assessment, opened.standing
+    counts = Counter(verdict.status for verdict in assessment.verdicts)
+    newer = newer_sheet(work.number)
+    context = opened.context() | {
+        "stages": stages(standing),
+        "facts": _facts(work),
+        "yes_no": YES_NO,
+        "leaks": [
+            {"leak": leak, "when": _when(work, leak.test_id, opened.zone)} for leak in assessment.leaks
+        ],
+        "no_leak": no_leak_words(opened),
+        "tally": [
+            (status_, counts[status_]) for status_ in MARKS if counts[status_] and status_ != "not_measured"
+        ],
+        "not_measured": counts["not_measured"],
+        "attention": _attention(opened),
+        "gauge_notes": assessment.gauge_notes,
+        "proposals": len(assessment.proposals),
+        "decided": len(decided(work)),
+        "issued": opened.issued,
+        "scopes": [(s.key, s.words, s.key in work.scope) for s in catalog().scopes.values() if s.chosen],
+        "sheet": work.sheet,
+        "newer": newer.revision if newer else None,
+        "missing": completeness(work.sheet, work.scope) if work.scope else (),
+    }
+    return render(request, "job/page.html", context | more, status=status)
+
+
+def _facts(work: Job) -> list[dict[str, str]]:
+    if work.arrival in ("in_pieces", "measure_only"):
+        return []
+    return [
+        {"key": fact.key, "ask": fact.ask, "value": work.facts.get(fact.key, "")}
+        for fact in catalog().facts.values()
+    ]
+
+
+def _when(work: Job, test_id: str, zone: str) -> str:
+    test = next(test for test in work.leak_tests if test.id == test_id)
+    return f"{clock(test.at, zone)}, {'warm' if test.warm else 'cold'}, {test.by}"
+
+
+def no_leak_words(opened: Opened) -> str:
+    """Why there is no leak-down test."""
+    because = no_leak_test(opened.standing)
+    return f"Not possible, because {because}." if because else "None yet."
+
+
+def _attention(opened: Opened) -> list[str]:
+    found = [verdict for verdict in opened.assessment.verdicts if verdict.status in LOOK_AT]
+    ordered = sorted(found, key=lambda verdict: LOOK_AT.index(verdict.status))
+    return [verdict.sentence for verdict in ordered[:MOST_SENTENCES]]
+
+
+@require_POST
+def facts(request: HttpRequest, number: str) -> HttpResponse:
+    """Answers about the engine as it stands."""
+    for fact in catalog().facts:
+        if fact in request.POST:
+            set_fact(number, fact, request.POST[fact])
+    return redirect("job", number)
+
+
+@require_POST
+def scope(request: HttpRequest, number: str) -> HttpResponse:
+    """How deep the job goes."""
+    set_scope(number, tuple(request.POST.getlist("scope")))
+    return redirect("job", number)
+
+
+@require_POST
+def not_possible(request: HttpRequest, number: str) -> HttpResponse:
+    """A check that cannot be done, and why."""
+    set_not_possible(number, request.POST.get("check", ""), request.POST.get("because", "")[:200])
+    return redirect("job", number)
+
+
+@require_POST
+def close(request: HttpRequest, number: str) -> HttpResponse:
+    """Handed over; or back on the bench."""
+    opened = open_job_page(request, number)
+    try:
+        reopen_job(number) if opened.job.closed else close_job(number)
+    except Refused as refused:
+        return page(request, opened, 422, wrongs=[str(refused)])
+    return redirect("job", number)

@@ -1,0 +1,88 @@
+"""The parts of the engine as pages of measuring: which there are, and how far each has come."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from gudgeon.assess.results import Assessment, Verdict
+from gudgeon.catalog import Characteristic, applies, catalog
+from gudgeon.job import Job
+from gudgeon.web.tokens import plain_id
+
+# Typed on the leak-down page, from its pressures and outlets.
+ELSEWHERE = frozenset({"leakdown_pct", "leakdown_spread", "leakdown_path"})
+STAGES = {
+    "on_bike": "On the bike",
+    "bench": "On the bench",
+    "fitting": "While fitting",
+    "final": "When it runs again",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Component:
+    """One part's page."""
+
+    slug: str
+    title: str
+    stage: str
+    rows: tuple[Characteristic, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How far one part's page has come."""
+
+    component: Component
+    places: int
+    measured: int
+    tally: tuple[tuple[str, int], ...]
+    in_scope: bool
+
+    @property
+    def left(self) -> int:
+        """Places with no reading yet."""
+        return self.places - self.measured
+
+
+def components(job: Job) -> tuple[Component, ...]:
+    """Every part there is something to measure on, for this engine."""
+    found: dict[str, list[Characteristic]] = {}
+    for row in catalog().characteristics.values():
+        if row.key not in ELSEWHERE and applies(row.applies_if, job.sheet.layout):
+            found.setdefault(row.component, []).append(row)
+    made = [
+        Component(plain_id(name), _title(name), rows[0].stage, tuple(rows)) for name, rows in found.items()
+    ]
+    return tuple(sorted(made, key=lambda component: list(STAGES).index(component.stage)))
+
+
+def _title(name: str) -> str:
+    words = name.replace("/", " and ")
+    return words[:1].upper() + words[1:]
+
+
+def component_called(job: Job, slug: str) -> Component | None:
+    """The part with this page address."""
+    return next((component for component in components(job) if component.slug == slug), None)
+
+
+def standings(job: Job, assessment: Assessment, wanted: Iterable[str]) -> tuple[Standing, ...]:
+    """How far each part has come. ``wanted`` names what the scope in hand measures."""
+    by_row: dict[str, list[Verdict]] = {}
+    for verdict in assessment.verdicts:
+        by_row.setdefault(verdict.place.characteristic, []).append(verdict)
+    scope = frozenset(wanted)
+    return tuple(_standing(component, by_row, scope) for component in components(job))
+
+
+def _standing(component: Component, by_row: Mapping[str, list[Verdict]], scope: frozenset[str]) -> Standing:
+    typed = [row for row in component.rows if any(how != "computed" for how in row.reads)]
+    verdicts = [verdict for row in typed for verdict in by_row.get(row.key, ())]
+    every = [verdict for row in component.rows for verdict in by_row.get(row.key, ())]
+    tally: dict[str, int] = {}
+    for verdict in every:
+        if verdict.status != "not_measured":
+            tally[verdict.status] = tally.get(verdict.status, 0) + 1
+    measured = sum(1 for verdict in verdicts if verdict.status != "not_measured")
+    in_scope = not scope.isdisjoint(row.key for row in component.rows)
+    return Standing(component, len(verdicts), measured, tuple(tally.items()), in_scope)

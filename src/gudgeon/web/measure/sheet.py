@@ -1,0 +1,291 @@
+"""A measuring page as it is shown: quantities, their places, the fields and the verdict beside each."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from urllib.parse import parse_qsl, urlencode
+
+from gudgeon.assess.results import Assessment, Verdict
+from gudgeon.catalog import Characteristic, catalog, instances, position_words, words_for
+from gudgeon.job import Instrument, Job, Reading, in_force
+from gudgeon.quantities import UNITS, shown_unit
+from gudgeon.report.draw import PAGE
+from gudgeon.report.pictures import verdict_picture
+from gudgeon.web import pictures
+from gudgeon.web.device import Device
+from gudgeon.web.measure.asked import (
+    MOST_REPEATS,
+    Asked,
+    newest,
+    occasion_in_hand,
+    occasions_offered,
+)
+from gudgeon.web.measure.components import Component
+from gudgeon.web.measure.gauges_in_hand import ZEROED, Group, groups
+from gudgeon.web.measure.limits import LimitAsked, limit_asked
+from gudgeon.web.measure.slots import Hand, Slot, slots
+from gudgeon.web.tokens import new_token, plain_id
+
+Address = tuple[str, str, str]
+HOWS = {
+    "value": "one value",
+    "bracket": "two blades of a feeler",
+    "direct_clearance": "a gauge zeroed on the mating part",
+    "one_gauge_difference": "a difference read by one gauge",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One answer to "which of the two holds?"."""
+
+    words: str
+    fields: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Other:
+    """Another way of reading it."""
+
+    words: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
+class Twice:
+    """Somebody else was first."""
+
+    theirs: str
+    yours: str
+    by: str
+    choices: tuple[Choice, ...]
+
+
+@dataclass(slots=True)
+class PlaceShown:
+    """One place: its fields, its verdict."""
+
+    id: str
+    address: Address
+    title: str
+    slots: tuple[Slot, ...]
+    verdict: Verdict | None
+    rule: str = ""
+    slip: tuple[tuple[str, str], ...] = ()
+    again: str = ""
+    wrong: str = ""
+    twice: Twice | None = None
+
+
+@dataclass(slots=True)
+class Quantity:
+    """One thing measured at its places."""
+
+    row: Characteristic
+    id: str
+    places: list[PlaceShown]
+    cautions: tuple[str, ...]
+    others: tuple[Other, ...]
+    limit: LimitAsked | None
+
+
+@dataclass(slots=True)
+class MeasuringSheet:
+    """The whole page."""
+
+    component: Component
+    groups: list[Group]
+    quantities: list[Quantity]
+    hand: Hand
+    occasion: str
+    occasions: list[tuple[str, str]]
+    gauge_notes: tuple[str, ...]
+    pictures: tuple[pictures.Picture, ...]
+    sizes: bool
+    zeroable: tuple[Instrument, ...]
+    repeat_choices: range = field(default_factory=lambda: range(1, MOST_REPEATS + 1))
+
+    def place(self, address: Address) -> PlaceShown | None:
+        """The place at this address."""
+        return next((p for q in self.quantities for p in q.places if p.address == address), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What a page is made from, besides the part it is for."""
+
+    job: Job
+    assessment: Assessment
+    gauges: Sequence[Instrument]
+    device: Device
+    zone: str
+    today: str
+
+
+def measuring_sheet(component: Component, choice: Asked, around: Around) -> MeasuringSheet:
+    """The page of one part."""
+    job = around.job
+    mine = [r for r in in_force(job.readings) if r.characteristic in {row.key for row in component.rows}]
+    hand = _hand(choice, mine, around)
+    by_row, in_hand = groups(component.rows, job, around.gauges, choice, around.today)
+    verdicts = {
+        (v.place.characteristic, v.place.instance, v.place.position): v for v in around.assessment.verdicts
+    }
+    shown = [
+        _quantity(row, by_row.get(row.key), verdicts, mine, hand, choice, around) for row in component.rows
+    ]
+    zeroed = {key for row in component.rows if set(row.reads) & set(ZEROED) for key in row.instruments}
+    return MeasuringSheet(
+        component=component,
+        groups=in_hand,
+        quantities=[quantity for quantity in shown if quantity.places],
+        hand=hand,
+        occasion=f"{hand.occasion}.{hand.turn}",
+        occasions=occasions_offered(mine, (hand.occasion, hand.turn)),
+        gauge_notes=around.assessment.gauge_notes if component.stage == "bench" else (),
+        pictures=pictures.of_component(component.rows, job, around.assessment),
+        sizes=any(row.temperature == "to_20" for row in component.rows),
+        zeroable=tuple(gauge for gauge in around.gauges if gauge.tool in zeroed),
+    )
+
+
+def _hand(choice: Asked, mine: Sequence[Reading], around: Around) -> Hand:
+    occasion, turn = occasion_in_hand(choice, mine)
+    last = newest(around.job, day=around.today)
+    part, gauge = (last.part_temperature, last.gauge_temperature) if last else (None, None)
+    return Hand(
+        occasion=occasion,
+        turn=turn,
+        repeats=choice.repeats,
+        units=around.device.units,
+        zone=around.zone,
+        part_temperature=choice.part_temperature
+        if choice.part_temperature is not None
+        else part.text
+        if part
+        else "",
+        gauge_temperature=choice.gauge_temperature
+        if choice.gauge_temperature is not None
+        else gauge.text
+        if gauge
+        else "",
+    )
+
+
+def _quantity(
+    row: Characteristic,
+    group: Group | None,
+    verdicts: Mapping[Address, Verdict],
+    mine: Sequence[Reading],
+    hand: Hand,
+    choice: Asked,
+    around: Around,
+) -> Quantity:
+    job, layout = around.job, around.job.sheet.layout
+    taken = [reading for reading in mine if reading.characteristic == row.key]
+    how = how_read(row, choice, taken)
+    unit = UNITS[shown_unit(row.unit, hand.units)].shown if row.unit else ""
+    # One place alone goes by no position name.
+    positions = row.positions if len(row.positions) > 1 else ("",)
+    places = [
+        _place(row, instance, position, how, unit, taken, group, verdicts, hand, around)
+        for instance in instances(layout, row.per)
+        for position in positions
+    ]
+    known = catalog().cautions
+    return Quantity(
+        row=row,
+        id=plain_id(row.key),
+        places=places if how or any(place.verdict for place in places) else [],
+        cautions=tuple(known[key].words for key in row.cautions),
+        others=_others(row, how, choice),
+        limit=limit_asked(row, job, bool(taken), hand.units),
+    )
+
+
+def how_read(row: Characteristic, choice: Asked, taken: Sequence[Reading]) -> str:
+    """How it is read: as chosen, as last time, or the usual way; empty when it is only worked out."""
+    ways = [how for how in row.reads if how != "computed"]
+    wanted = choice.hows.get(row.key)
+    if wanted in ways:
+        return wanted or ""
+    if taken:
+        return max(taken, key=lambda reading: reading.at).how
+    if not ways or row.reads[0] == "computed" and wanted is None:
+        return ""
+    return ways[0]
+
+
+def _others(row: Characteristic, how: str, choice: Asked) -> tuple[Other, ...]:
+    ways = [other for other in row.reads if other not in ("computed", how) and other in HOWS]
+    kept = [(name, value) for name, value in _pairs(choice.query) if name != f"how-{row.key}"]
+    return tuple(
+        Other(
+            f"Read it with {HOWS[way]}",
+            f"?{urlencode([*kept, (f'how-{row.key}', way)])}#q-{plain_id(row.key)}",
+        )
+        for way in ways
+    )
+
+
+def _pairs(query: str) -> list[tuple[str, str]]:
+    return parse_qsl(query)
+
+
+def _place(
+    row: Characteristic,
+    instance: str,
+    position: str,
+    how: str,
+    unit: str,
+    taken: Sequence[Reading],
+    group: Group | None,
+    verdicts: Mapping[Address, Verdict],
+    hand: Hand,
+    around: Around,
+) -> PlaceShown:
+    here = [r for r in taken if r.instance == instance and r.position in (position, position or "1")]
+    now = [r for r in here if (r.occasion, r.turn) == (hand.occasion, hand.turn)]
+    verdict = verdicts.get((row.key, instance, position))
+    where = (words_for(around.job.sheet.layout, row.per, instance), position_words(position))
+    title = ", ".join(words for words in where if words)
+    return PlaceShown(
+        id=plain_id(row.key, instance, position),
+        address=(row.key, instance, position),
+        title=title[:1].upper() + title[1:],
+        slots=slots(row, instance, position, how, unit, now, group, hand) if how else (),
+        verdict=verdict,
+        rule=verdict_picture(verdict, PAGE) if verdict and verdict.measured and verdict.bounds else "",
+        slip=_slip(verdict, now, hand),
+    )
+
+
+def _slip(verdict: Verdict | None, now: Sequence[Reading], hand: Hand) -> tuple[tuple[str, str], ...]:
+    """The hidden fields of "it really reads that"."""
+    if verdict is None or verdict.status != "slip":
+        return ()
+    waiting = [reading for reading in now if not reading.slip_confirmed and reading.id in verdict.reading_ids]
+    if not waiting:
+        return ()
+    reading = waiting[0]
+    fields = (
+        ("characteristic", reading.characteristic),
+        ("instance", reading.instance),
+        ("position", reading.position),
+    )
+    return (
+        ("confirm", reading.id),
+        ("token", new_token()),
+        ("replaces", reading.id),
+        ("n", str(now.index(reading) + 1)),
+        ("occasion", hand.occasion),
+        ("turn", str(hand.turn)),
+        *fields,
+    )
+
+
+def with_attempt(place: PlaceShown, n: int, typed: Mapping[str, str], wrong: str) -> None:
+    """Put what was typed and could not be taken back into its field, with the sentence beside it."""
+    place.wrong = wrong
+    place.slots = tuple(slot.with_typed(typed) if slot.n == n else slot for slot in place.slots)
+    if not any(slot.n == n for slot in place.slots) and place.slots:
+        place.slots = (*place.slots, replace(place.slots[-1], n=n, replaces="").with_typed(typed))

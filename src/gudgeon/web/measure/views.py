@@ -1,0 +1,257 @@
+"""Measuring, part by part: the pages, and every reading that is sent."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import cast
+from zoneinfo import ZoneInfo
+
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_POST
+
+from gudgeon.catalog import catalog
+from gudgeon.job import How, Occasion
+from gudgeon.job.readings import Reading
+from gudgeon.quantities import Refused, shown_unit
+from gudgeon.records import queries
+from gudgeon.records.services.entry import Overtaken, Saved
+from gudgeon.records.services.instrument import ZeroingTyped, record_zeroing
+from gudgeon.records.services.reading import ReadingTyped, confirm_slip, record_reading
+from gudgeon.records.services.sheet import LimitTyped, set_limit
+from gudgeon.web.device import device_of
+from gudgeon.web.job.opened import Opened, open_job_page
+from gudgeon.web.measure.answers import answer_page, place_after
+from gudgeon.web.measure.asked import Asked, asked
+from gudgeon.web.measure.components import STAGES, Component, component_called, components
+from gudgeon.web.measure.sheet import Around, MeasuringSheet, measuring_sheet, with_attempt
+from gudgeon.web.tokens import form_of, who_works
+
+TYPED = ("value", "goes", "does_not", "none_enters", "word", "text", "replaces", "token")
+
+
+def measure(request: HttpRequest, number: str) -> HttpResponse:
+    """Every part there is something to measure on."""
+    opened = open_job_page(request, number)
+    groups = [
+        (words, [part for part in opened.parts if part.component.stage == stage and part.places])
+        for stage, words in STAGES.items()
+    ]
+    context = opened.context() | {"groups": groups, "scoped": bool(opened.job.scope)}
+    return render(request, "measure/index.html", context)
+
+
+def measure_part(request: HttpRequest, number: str, component: str) -> HttpResponse:
+    """One part's page."""
+    opened = open_job_page(request, number)
+    return _page(request, opened, _component(opened, component))
+
+
+def _component(opened: Opened, slug: str) -> Component:
+    component = component_called(opened.job, slug)
+    if component is None:
+        raise Http404
+    return component
+
+
+def around(opened: Opened) -> Around:
+    """What a measuring page is made from."""
+    today = datetime.now(ZoneInfo(opened.zone)).date().isoformat()
+    return Around(opened.job, opened.assessment, queries.all_instruments(), opened.device, opened.zone, today)
+
+
+def _page(
+    request: HttpRequest,
+    opened: Opened,
+    component: Component,
+    sheet: MeasuringSheet | None = None,
+    status: int = 200,
+    **more: object,
+) -> HttpResponse:
+    sheet = sheet or measuring_sheet(component, asked(request.GET), around(opened))
+    every = components(opened.job)
+    at = next(n for n, one in enumerate(every) if one.slug == component.slug)
+    context = opened.context() | {
+        "sheet": sheet,
+        "component": component,
+        "following": every[at + 1] if at + 1 < len(every) else None,
+        "zero_on": _zero_on(opened, sheet),
+        "query": request.GET.urlencode(),
+    }
+    return render(request, "measure/page.html", context | more, status=status)
+
+
+def _zero_on(opened: Opened, sheet: MeasuringSheet) -> list[tuple[str, str]]:
+    """What a gauge can be set to zero on: the micrometers and rings, then this engine's parts."""
+    tools = {"micrometer", "setting_ring", "gauge_block", "caliper"}
+    gauges = [(gauge.key, gauge.name) for gauge in queries.all_instruments() if gauge.tool in tools]
+    names = catalog().parts
+    parts = [(f"part:{part.id}", f"the {names[part.part].name.lower()} itself") for part in opened.job.parts]
+    return gauges + parts
+
+
+@require_POST
+def reading(request: HttpRequest, number: str) -> HttpResponse:
+    """One reading: saved, refused with its sentence, or overtaken by somebody else."""
+    row = catalog().characteristics.get(request.POST.get("characteristic", ""))
+    if row is None:
+        raise Http404
+    try:
+        outcome = _record(request, number)
+    except Refused as refused:
+        return answer(request, number, wrong=str(refused))
+    if isinstance(outcome, Overtaken):
+        return answer(request, number, overtaken=outcome)
+    return answer(request, number, saved=outcome)
+
+
+def _record(request: HttpRequest, number: str) -> Saved[Reading] | Overtaken[Reading]:
+    if confirmed := request.POST.get("confirm"):
+        return confirm_slip(number, confirmed, form_of(request), who_works(request))
+    return record_reading(number, reading_typed(request), form_of(request), who_works(request))
+
+
+def reading_typed(request: HttpRequest) -> ReadingTyped:
+    """The reading as its form sends it."""
+    sent = request.POST
+    how = sent.get("how", "")
+    occasion, turn = sent.get("occasion", "as_found"), sent.get("turn", "1")
+    row = catalog().characteristics[sent.get("characteristic", "")]
+    return ReadingTyped(
+        characteristic=row.key,
+        instance=sent.get("instance", ""),
+        position=sent.get("position", ""),
+        text=feeler_text(sent)
+        if how == "bracket"
+        else sent.get("word" if row.kind != "number" else "value", ""),
+        unit=shown_unit(row.unit, device_of(request).units) if row.unit else "",
+        occasion=cast(Occasion, occasion),
+        turn=int(turn) if turn.isascii() and turn.isdigit() and len(turn) < 3 else 1,
+        how=cast(How, how) if how else None,
+        part=sent.get("part") or None,
+        instrument=sent.get("instrument") or None,
+        zeroing=sent.get("zeroing") or None,
+        part_temperature=sent.get("part_temperature", ""),
+        gauge_temperature=sent.get("gauge_temperature", ""),
+        words=sent.get("text", ""),
+    )
+
+
+def feeler_text(sent: Mapping[str, str]) -> str:
+    """Two answers as one line, the way a feeler is read out."""
+    goes, stops = sent.get("goes", "").strip(), sent.get("does_not", "").strip()
+    if sent.get("none_enters"):
+        return f"{stops} does not" if stops else "none enters"
+    if goes and stops:
+        return f"{goes} goes, {stops} does not"
+    return f"over {goes}" if goes else f"{stops} does not" if stops else ""
+
+
+def answer(
+    request: HttpRequest,
+    number: str,
+    wrong: str = "",
+    saved: Saved[Reading] | None = None,
+    overtaken: Overtaken[Reading] | None = None,
+) -> HttpResponse:
+    """The verdict beside the reading; without scripts the whole page again, what was typed kept."""
+    opened = open_job_page(request, number)
+    sent = request.POST
+    row = catalog().characteristics[sent.get("characteristic", "")]
+    component = next(one for one in components(opened.job) if row in one.rows)
+    choice = asked_of(request)
+    sheet = measuring_sheet(component, choice, around(opened))
+    address = (row.key, sent.get("instance", ""), sent.get("position", ""))
+    place = sheet.place(address)
+    if place is None:
+        raise Http404
+    status = 200
+    n = form_of(request).repeat
+    if wrong:
+        status = 422
+        with_attempt(place, n, {name: sent.get(name, "") for name in TYPED}, wrong)
+    if overtaken:
+        status = 409
+        place_after(place, overtaken, sent, opened)
+    if not _by_script(request) and saved:
+        where = reverse("measure_part", args=[number, component.slug])
+        return redirect(f"{where}?{sent.get('query', '')}#p-{place.id}")
+    if not _by_script(request):
+        return _page(request, opened, component, sheet, status)
+    response = answer_page(request, opened, sheet, place, n, status)
+    if saved:
+        response.headers["Gudgeon-Saved"] = saved.fact.id
+    return response
+
+
+def _by_script(request: HttpRequest) -> bool:
+    return request.headers.get("HX-Request") == "true"
+
+
+def asked_of(request: HttpRequest) -> Asked:
+    """What was in hand when the reading was sent."""
+    query = QueryDict(request.POST.get("query", ""), mutable=True)
+    query["occasion"] = f"{request.POST.get('occasion', 'as_found')}.{request.POST.get('turn', '1')}"
+    query[f"how-{request.POST.get('characteristic', '')}"] = request.POST.get("how", "")
+    return asked(query)
+
+
+@require_POST
+def limit(request: HttpRequest, number: str) -> HttpResponse:
+    """A limit, asked for at the moment of measuring."""
+    opened = open_job_page(request, number)
+    component = _component(opened, request.POST.get("back", ""))
+    sent = request.POST
+    typed = LimitTyped(
+        characteristic=sent.get("characteristic", ""),
+        service_min=sent.get("lower", ""),
+        service_max=sent.get("upper", ""),
+        band_low=sent.get("band_low", ""),
+        band_high=sent.get("band_high", ""),
+        page=sent.get("page", ""),
+        unit=sent.get("unit", ""),
+        not_given=sent.get("none") == "yes",
+    )
+    try:
+        set_limit(number, typed, who_works(request))
+    except Refused as refused:
+        more = {"limit_wrong": str(refused), "limit_typed": sent, "limit_of": typed.characteristic}
+        return _page(request, opened, component, status=422, **more)
+    return _back(request, number, component.slug)
+
+
+@require_POST
+def zeroing(request: HttpRequest, number: str) -> HttpResponse:
+    """A gauge set to zero anew."""
+    opened = open_job_page(request, number)
+    component = _component(opened, request.POST.get("back", ""))
+    sent = request.POST
+    typed = ZeroingTyped(
+        sent.get("instrument", ""), sent.get("against", ""), sent.get("size", ""), sent.get("half_width", "")
+    )
+    try:
+        record_zeroing(number, typed, who_works(request))
+    except Refused as refused:
+        return _page(request, opened, component, status=422, wrongs=[str(refused)], zero_typed=sent)
+    return _back(request, number, component.slug)
+
+
+def _back(request: HttpRequest, number: str, slug: str) -> HttpResponse:
+    where = reverse("measure_part", args=[number, slug])
+    query = request.POST.get("query", "")
+    return redirect(f"{where}?{query}" if query else where)
+
+
+def slips(request: HttpRequest, number: str) -> HttpResponse:
+    """Readings that look like a slip, each with a way to its place."""
+    opened = open_job_page(request, number)
+    rows = catalog().characteristics
+    by_row = {row.key: one for one in components(opened.job) for row in one.rows}
+    found = [
+        (verdict, by_row[verdict.place.characteristic], rows[verdict.place.characteristic])
+        for verdict in opened.assessment.verdicts
+        if verdict.status == "slip" and verdict.place.characteristic in by_row
+    ]
+    if len(found) == 1:
+        return redirect("measure_part", number, found[0][1].slug)
+    return render(request, "measure/slips.html", opened.context() | {"slips": found})

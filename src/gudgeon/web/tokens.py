@@ -1,0 +1,32 @@
+"""The mark each entry form carries, so that the same form sent twice is one entry."""
+
+import re
+import secrets
+
+from django.http import HttpRequest
+
+from gudgeon.records.services.entry import Form, Who
+from gudgeon.web.device import device_of
+
+
+def new_token() -> str:
+    """A mark nobody else has."""
+    return secrets.token_urlsafe(12)
+
+
+def form_of(request: HttpRequest) -> Form:
+    """The form's own mark, what it corrects, and which repeat it is for."""
+    repeat = request.POST.get("n", "1")
+    number = int(repeat) if re.fullmatch(r"[1-9][0-9]{0,3}", repeat) else 1
+    return Form(request.POST.get("token", ""), request.POST.get("replaces", ""), number)
+
+
+def who_works(request: HttpRequest) -> Who:
+    """The person working now and the device in hand."""
+    device = device_of(request)
+    return Who(device.person, device.device)
+
+
+def plain_id(*words: object) -> str:
+    """An identifier for a page's element: letters, digits and dashes."""
+    return re.sub(r"[^a-z0-9]+", "-", "-".join(str(word) for word in words).lower()).strip("-")

@@ -1,0 +1,72 @@
+"""Every page of the bench: one word finds address, view, template and test."""
+
+from django.urls import path
+
+from gudgeon.web.backups.views import backups
+from gudgeon.web.book_in.views import book_in
+from gudgeon.web.decide.views import decide, decide_group
+from gudgeon.web.gauges.views import gauge, gauge_new, gauge_retired, gauges, tester_new
+from gudgeon.web.health.views import health
+from gudgeon.web.job.views import close, facts, job, not_possible, scope
+from gudgeon.web.leak.views import leak, leak_result, leak_sheet
+from gudgeon.web.measure.views import limit, measure, measure_part, reading, slips, zeroing
+from gudgeon.web.people.views import left, people, working
+from gudgeon.web.record.views import issue, issued, paper, paper_again, paper_progress, record, work_sheets
+from gudgeon.web.sheets.views import newer, sheet, sheet_bring, sheet_edit, sheet_file, sheet_schema, sheets
+from gudgeon.web.shop.views import device, shop
+from gudgeon.web.start.views import start
+from gudgeon.web.transfer.views import bring_in, job_file
+
+JOB = "jobs/<str:number>/"
+RECORD = f"{JOB}record/<int:revision>/"
+
+urlpatterns = [
+    path("", start, name="start"),
+    path("book-in/", book_in, name="book_in"),
+    path("bring-in/", bring_in, name="bring_in"),
+    path(JOB, job, name="job"),
+    path(f"{JOB}facts/", facts, name="facts"),
+    path(f"{JOB}scope/", scope, name="scope"),
+    path(f"{JOB}not-possible/", not_possible, name="not_possible"),
+    path(f"{JOB}close/", close, name="close"),
+    path(f"{JOB}file/", job_file, name="job_file"),
+    path(f"{JOB}newer-sheet/", newer, name="newer_sheet"),
+    path(f"{JOB}leak/", leak, name="leak"),
+    path(f"{JOB}leak/<str:test>/", leak_result, name="leak_result"),
+    path(f"{JOB}leak/<str:test>/sheet/", leak_sheet, name="leak_sheet"),
+    path(f"{JOB}measure/", measure, name="measure"),
+    path(f"{JOB}measure/<slug:component>/", measure_part, name="measure_part"),
+    path(f"{JOB}reading/", reading, name="reading"),
+    path(f"{JOB}limit/", limit, name="limit"),
+    path(f"{JOB}zeroing/", zeroing, name="zeroing"),
+    path(f"{JOB}slips/", slips, name="slips"),
+    path(f"{JOB}decide/", decide, name="decide"),
+    path(f"{JOB}decide/group/", decide_group, name="decide_group"),
+    path(f"{JOB}work-sheets/", work_sheets, name="work_sheets"),
+    path(f"{JOB}record/", record, name="record"),
+    path(f"{JOB}record/issue/", issue, name="issue"),
+    path(RECORD, issued, name="issued"),
+    path(f"{RECORD}progress/", paper_progress, name="paper_progress"),
+    path(f"{RECORD}again/", paper_again, name="paper_again"),
+    path(f"{RECORD}paper/", paper, name="paper"),
+    path("sheets/", sheets, name="sheets"),
+    path("sheets/new/", sheet_edit, name="sheet_new"),
+    path("sheets/bring/", sheet_bring, name="sheet_bring"),
+    path("sheets/schema/", sheet_schema, name="sheet_schema"),
+    path("sheets/<str:key>/", sheet, name="sheet"),
+    path("sheets/<str:key>/edit/", sheet_edit, name="sheet_edit"),
+    path("sheets/<str:key>/file/", sheet_file, name="sheet_file"),
+    path("sheets/<str:key>/file/<int:revision>/", sheet_file, name="sheet_file_revision"),
+    path("gauges/", gauges, name="gauges"),
+    path("gauges/new/", gauge_new, name="gauge_new"),
+    path("gauges/tester/", tester_new, name="tester_new"),
+    path("gauges/<str:key>/", gauge, name="gauge"),
+    path("gauges/<str:key>/retired/", gauge_retired, name="gauge_retired"),
+    path("people/", people, name="people"),
+    path("people/working/", working, name="working"),
+    path("people/left/", left, name="left"),
+    path("shop/", shop, name="shop"),
+    path("shop/device/", device, name="device"),
+    path("health/", health, name="health"),
+    path("backups/", backups, name="backups"),
+]
