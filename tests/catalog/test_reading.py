@@ -130,3 +130,46 @@ def test_a_key_that_leads_nowhere(copy: Path, file: str, old: str, new: str, sen
     spoilt = new.join(text.rsplit(old, 1)) if "bore_look" in sentence else text.replace(old, new, 1)
     (copy / file).write_text(spoilt, "utf-8")
     assert sentence in tuple(faults(Catalog(copy)))
+
+
+def test_every_number_has_a_plausible_range() -> None:
+    """A slip is caught everywhere: each range runs upward, and goes below nothing only on a signed row."""
+    for row in catalog().characteristics.values():
+        if row.kind != "number":
+            assert row.rough is None, row.key
+            assert row.step is None, row.key
+            continue
+        assert row.rough is not None, row.key
+        assert row.step, row.key
+        assert row.rough.low < row.rough.high, row.key
+        assert row.plausible is not None
+        assert row.signed or row.plausible[0] >= 0, row.key
+        assert row.step < row.rough.high - row.rough.low, row.key
+
+
+def test_figures_reach_si_with_their_unit() -> None:
+    """40 to 110 mm, read to 0.001 mm; from 55 °C, read to 1 K (0 °C is 273.15 K by the ITS-90)."""
+    rows = catalog().characteristics
+    bore, thermostat = rows["bore_diameter"], rows["thermostat_opening"]
+    assert bore.rough is not None
+    assert thermostat.rough is not None
+    assert (bore.rough.low, bore.rough.high, bore.step) == (0.04, 0.11, 1e-6)
+    assert (thermostat.rough.low, thermostat.step, thermostat.quantity) == (328.15, 1.0, "temperature")
+
+
+def test_what_is_worked_out_has_inputs_or_a_test() -> None:
+    """A derived row names its inputs, or is worked out from a leak-down test; a read row has none."""
+    for row in catalog().characteristics.values():
+        assert bool(row.inputs) == (row.derived and row.computed_by != "leak_percent"), row.key
+        assert not row.derived or row.computed_by, row.key
+        assert ("computed" in row.reads) <= row.derived, row.key
+
+
+def test_words_in_order() -> None:
+    """A grade's words stand best first; in the crankcase a whisper is in order, at a port it is not."""
+    rows = catalog().characteristics
+    debris, path = rows["oil_debris_grade"], rows["leakdown_path"]
+    assert debris.in_order == debris.words[: len(debris.in_order)]
+    assert path.finds_in_order("faint", "breather")
+    assert not path.finds_in_order("faint", "exhaust")
+    assert not path.finds_in_order("steady", "breather")
