@@ -1,0 +1,30 @@
+"""Paper and pictures: a job and its assessment in; content, its hash and a PDF out."""
+
+from gudgeon.report.content import (
+    Content,
+    RecordContent,
+    content_bytes,
+    content_hash,
+    read_content,
+    verify_content,
+)
+from gudgeon.report.leak_sheet import leak_sheet_content
+from gudgeon.report.record import record_content
+from gudgeon.report.typesetting import PaperError, typeset, versions
+from gudgeon.report.work_sheet import components, work_sheet_content
+
+__all__ = [
+    "Content",
+    "PaperError",
+    "RecordContent",
+    "components",
+    "content_bytes",
+    "content_hash",
+    "leak_sheet_content",
+    "read_content",
+    "record_content",
+    "typeset",
+    "verify_content",
+    "versions",
+    "work_sheet_content",
+]

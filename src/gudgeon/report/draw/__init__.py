@@ -12,6 +12,7 @@ from gudgeon.report.draw.marks import status_words
 from gudgeon.report.draw.proportions import EngineSection
 from gudgeon.report.draw.rule import RuleReading, rule_verdict
 from gudgeon.report.draw.strips import Stage, count_rule, progress_rule, repeat_strip
+from gudgeon.report.draw.trend import LeakPoint, leak_rule
 
 __all__ = [
     "PAGE",
@@ -20,11 +21,13 @@ __all__ = [
     "BoreShape",
     "EngineSection",
     "Ink",
+    "LeakPoint",
     "RuleReading",
     "Stage",
     "WayOut",
     "bore_map",
     "count_rule",
+    "leak_rule",
     "leak_section",
     "progress_rule",
     "repeat_strip",

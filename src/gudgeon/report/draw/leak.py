@@ -64,9 +64,9 @@ def leak_section(
     for outlet in outlets_of(engine):
         _way(sheet, p, known.get(outlet, WayOut(outlet)))
     _air_in(sheet, p)
-    sheet.text(
-        (MIDDLE, p.bottom + 22), "piston at top dead centre, firing stroke", 10, tone="steel", anchor="middle"
-    )
+    drawn = "drawn to usual proportions; " if engine.usual else ""
+    words = f"{drawn}piston at top dead centre, firing stroke"
+    sheet.text((MIDDLE, p.bottom + 22), words, 10, tone="steel", anchor="middle")
     return sheet.render(width)
 
 

@@ -29,6 +29,7 @@ class EngineSection:
     intake_angle: float | None = None
     exhaust_angle: float | None = None
     rod_length: float | None = None
+    usual: bool = False  # bore and stroke are not known: drawn to usual proportions
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,84 @@
+"""Decisions in words: which part, what was proposed, what was decided, and why."""
+
+from collections.abc import Sequence
+
+from gudgeon.assess.results import Assessment, Proposal
+from gudgeon.catalog import catalog, words_for
+from gudgeon.job.history import in_force
+from gudgeon.job.objects import Decision, Job
+from gudgeon.report.content import Row
+from gudgeon.report.phrases import CHOICES, day, person
+
+
+def part_title(job: Job, part: str, instance: str, proposals: Sequence[Proposal]) -> str:
+    """A part in words, as its proposal names it."""
+    for proposal in proposals:
+        if (proposal.part, proposal.instance) == (part, instance):
+            return proposal.title
+    row = catalog().parts.get(part)
+    if row is None:
+        return part.replace("_", " ")
+    place = words_for(job.sheet.layout, row.per, instance)
+    return f"{row.name}, {place}" if place else row.name
+
+
+def replaced_parts(job: Job, assessment: Assessment, decided: Sequence[Decision]) -> list[tuple[str, str]]:
+    """Parts replaced, each with the reason a customer is given."""
+    proposals = {(proposal.part, proposal.instance): proposal for proposal in assessment.proposals}
+    return [
+        (part_title(job, one.part, one.instance, assessment.proposals), plainly(_why(one, proposals)))
+        for one in decided
+        if one.choice == "replace"
+    ]
+
+
+def undecided(
+    assessment: Assessment, decided: Sequence[Decision], choices: Sequence[str] = tuple(CHOICES)
+) -> list[str]:
+    """Parts with a proposal of these kinds that nobody has decided on."""
+    settled = {(one.part, one.instance) for one in decided}
+    return [
+        proposal.title
+        for proposal in assessment.proposals
+        if proposal.choice in choices and (proposal.part, proposal.instance) not in settled
+    ]
+
+
+def plainly(sentence: str) -> str:
+    """A verdict's sentence without its odds, for a reader who wants the upshot."""
+    return sentence.split(" Sure:", maxsplit=1)[0]
+
+
+def _why(decision: Decision, proposals: dict[tuple[str, str], Proposal]) -> str:
+    proposal = proposals.get((decision.part, decision.instance))
+    return (
+        decision.reason or _first(decision.snapshot.sentences) or _first(proposal.reasons if proposal else ())
+    )
+
+
+def _first(sentences: Sequence[str]) -> str:
+    return sentences[0] if sentences else ""
+
+
+def against_proposal(decision: Decision) -> bool:
+    """Whether the person decided otherwise than was proposed."""
+    proposed = decision.snapshot.proposal
+    return decision.choice != ("replace" if proposed == "always_new" else proposed)
+
+
+def decision_rows(job: Job, assessment: Assessment) -> tuple[Row, ...]:
+    """Every decision in force; one against its proposal shows both."""
+    rows = []
+    for one in in_force(job.decisions):
+        against = against_proposal(one)
+        proposed = CHOICES.get(one.snapshot.proposal, one.snapshot.proposal)
+        note = (
+            f"Against the proposal, which was: {proposed}. {' '.join(one.snapshot.sentences)}"
+            if against
+            else ""
+        )
+        title = part_title(job, one.part, one.instance, assessment.proposals)
+        reason = one.reason or _first(one.snapshot.sentences)
+        cells = (title, proposed, CHOICES[one.choice], reason, f"{person(job, one.by)}, {day(one.at)}")
+        rows.append(Row(cells, note=note))
+    return tuple(rows)

@@ -1,0 +1,102 @@
+"""Measuring sheets for those who write by hand: one line for each place, with room for repeats."""
+
+from collections.abc import Iterable, Sequence
+
+from gudgeon.catalog import Characteristic, applies, catalog, instances, position_words, words_for
+from gudgeon.datasheet import DataSheet
+from gudgeon.job.objects import Job
+from gudgeon.quantities import show
+from gudgeon.report.content import (
+    Block,
+    Column,
+    Content,
+    Facts,
+    PaperSize,
+    Paragraph,
+    Row,
+    Section,
+    Signatures,
+    Table,
+)
+from gudgeon.report.heading import paper_content
+from gudgeon.report.phrases import sentence_case
+
+_COLUMNS = (
+    Column("Place", 27),
+    Column("Limit, page", 25),
+    Column("1st", 11),
+    Column("2nd", 11),
+    Column("3rd", 11),
+    Column("Gauge", 15),
+)
+
+
+def components(job: Job) -> tuple[str, ...]:
+    """The parts of this engine that have something to measure, in the catalog's order."""
+    return tuple(dict.fromkeys(row.component for row in _rows(job)))
+
+
+def work_sheet_content(
+    job: Job, groups: Sequence[str], *, issued_at: str, revision: int = 1, paper: PaperSize = "a4"
+) -> Content:
+    """Blank lines for the parts named in ``groups`` (as ``components`` names them), one section each."""
+    wanted = [group for group in components(job) if group in groups]
+    sections = [Section("", _opening(job))]
+    sections += [_section(job, group) for group in wanted]
+    return paper_content(
+        job, "work_sheet", "Measuring sheet", sections, revision=revision, issued_at=issued_at, paper=paper
+    )
+
+
+def _rows(job: Job) -> Iterable[Characteristic]:
+    layout = job.sheet.layout
+    return (
+        row
+        for row in catalog().characteristics.values()
+        if not row.derived and applies(row.applies_if, layout)
+    )
+
+
+def _opening(job: Job) -> tuple[Block, ...]:
+    words = (
+        "Write down every reading as it is read, with its unit when it is not the one printed. "
+        "Read each place more than once, taking the gauge off in between. "
+        "A feeler has two answers: what goes and what does not. "
+        "A limit left blank is not on the data sheet yet: look it up, and write the page beside it."
+    )
+    title = Facts((("Work", job.title), ("Data sheet", f"{job.sheet.name}, revision {job.sheet.revision}")))
+    lines = ("Measured by, date", "Part at, °C", "Gauge at, °C")
+    return (title, Paragraph(words, "small"), Signatures(lines))
+
+
+def _section(job: Job, component: str) -> Section:
+    rows = [row for row in _rows(job) if row.component == component]
+    lines = tuple(line for row in rows for line in _lines(job, row))
+    return Section(sentence_case(component), (Table(sentence_case(component), _COLUMNS, lines, tall=True),))
+
+
+def _lines(job: Job, row: Characteristic) -> Iterable[Row]:
+    layout = job.sheet.layout
+    unit = f" [{row.unit}]" if row.unit else ""
+    tools = ", ".join(catalog().tools[key].name for key in row.instruments if key in catalog().tools)
+    how = "; ".join(word for word in (row.how or row.measured, tools) if word)
+    words = f" Words: {', '.join(row.words)}." if row.words else ""
+    yield Row((), title=f"{row.name}{unit}", title_note=f"{sentence_case(how)}.{words}")
+    for instance in instances(layout, row.per):
+        for position in row.positions or ("",):
+            place = (words_for(layout, row.per, instance), position_words(position))
+            where = sentence_case(", ".join(word for word in place if word)) or row.name
+            yield Row((where, _limit(job.sheet, row, instance, position), "", "", "", ""))
+
+
+def _limit(sheet: DataSheet, row: Characteristic, instance: str, position: str) -> str:
+    """The limit in words with its page; blank where the sheet has none."""
+    limit = sheet.limit(row.key, instance, position)
+    if limit is None or limit.empty:
+        return ""
+    ends = (("at least", limit.lower), ("at most", limit.upper))
+    said = [f"{words} {show(value, row.unit)}" for words, value in ends if value is not None]
+    band = [show(value, row.unit) for value in (limit.band_low, limit.band_high) if value is not None]
+    said += [f"new or set {' to '.join(band)}"] if band else []
+    page = f" (page {limit.page})" if limit.page else ""
+    return f"{'; '.join(said)}{page}"
