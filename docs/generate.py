@@ -1,4 +1,4 @@
-"""The reference pages of the trade, written from the catalog: ``python docs/generate.py``."""
+"""The reference pages, written from the catalog and the data sheet: ``python docs/generate.py``."""
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -10,6 +10,7 @@ from pages.steps import operations_page
 from pages.things import parts_page, tools_page
 
 from gudgeon.catalog import Catalog, catalog
+from gudgeon.datasheet.reference import reference
 
 HERE = Path(__file__).parent / "reference"
 
@@ -35,6 +36,8 @@ def main() -> None:
     for name in PAGES:
         (HERE / f"{name}.md").write_text(page(name), "utf-8")
         print(f"docs/reference/{name}.md")
+    (HERE / "datasheet.md").write_text(reference(), "utf-8")
+    print("docs/reference/datasheet.md")
 
 
 if __name__ == "__main__":

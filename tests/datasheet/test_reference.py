@@ -10,7 +10,7 @@ PAGE = Path(__file__).parents[2] / "docs" / "reference" / "datasheet.md"
 
 
 def test_the_page_is_current():
-    """To renew it: python -m gudgeon.datasheet.reference"""
+    """To renew it: python3 run.py docs"""
     assert PAGE.read_text("utf-8") == reference()
 
 

@@ -9,6 +9,7 @@ from gudgeon.catalog.characteristic import Characteristic
 from gudgeon.catalog.layout import applies
 from gudgeon.catalog.places import instances, words_for
 from gudgeon.catalog.rows import Operation
+from gudgeon.catalog.scopes import scopes_with_brought
 from gudgeon.datasheet.sheet import DataSheet
 from gudgeon.datasheet.vocabulary import CAPACITIES, GEOMETRY
 
@@ -31,7 +32,7 @@ class Missing:
 def completeness(sheet: DataSheet, scope: Iterable[str], trade: Catalog | None = None) -> tuple[Missing, ...]:
     """What is still missing for these scopes; empty when the sheet has all that the work asks for."""
     known = trade or catalog()
-    steps = _steps(sheet, opened(sheet, scope, known), known)
+    steps = _steps(sheet, scopes_with_brought(scope, sheet.layout), known)
     return (
         *_layout(sheet, known),
         *(Missing("geometry", name, GEOMETRY[name].words) for name in _SIZES if name not in sheet.geometry),
@@ -44,20 +45,6 @@ def completeness(sheet: DataSheet, scope: Iterable[str], trade: Catalog | None =
 def chosen_scopes() -> tuple[str, ...]:
     """The scopes a person picks."""
     return tuple(row.key for row in catalog().scopes.values() if row.chosen)
-
-
-def opened(sheet: DataSheet, scope: Iterable[str], known: Catalog) -> frozenset[str]:
-    """The chosen scopes with all they bring along on this engine."""
-    found: set[str] = {"all"}
-    waiting = list(scope)
-    while waiting:
-        name = waiting.pop()
-        if name not in found:
-            found.add(name)
-            waiting.extend(
-                row.scope for row in known.scopes[name].brings if applies(row.applies_if, sheet.layout)
-            )
-    return frozenset(found)
 
 
 def _steps(sheet: DataSheet, scopes: frozenset[str], known: Catalog) -> list[Operation]:

@@ -158,10 +158,3 @@ def _table(heading: str, names: Mapping[str, str]) -> Iterator[str]:
     for name, words in names.items():
         yield f"| `{name}` | {words.replace('|', '/')} |"
     yield ""
-
-
-if __name__ == "__main__":
-    from pathlib import Path
-
-    page = Path(__file__).parents[3] / "docs" / "reference" / "datasheet.md"
-    page.write_text(reference(), encoding="utf-8")
