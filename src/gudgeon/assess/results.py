@@ -61,6 +61,10 @@ class Verdict:
     reading_ids: tuple[str, ...] = ()
     part: str | None = None
     unit: str = ""
+    expanded: float | None = None  # half-width of the 95 % interval [SI]
+    first: str = ""  # what the place read on its first occasion, when that is not this one
+    derived: bool = False
+    notes: tuple[str, ...] = ()  # said beside it: a check out of date, no temperature written down
 
 
 @dataclass(frozen=True, slots=True)

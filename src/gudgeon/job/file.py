@@ -39,9 +39,14 @@ _whole = msgspec.json.Decoder(_JobFile)
 
 def write_job(job: Job) -> bytes:
     """The job as canonical JSON: equal jobs give the same bytes."""
+    # Read back once: a whole number held where a decimal one belongs would else be written as 8, not 8.0.
+    job = _whole.decode(_packed(job)).job
+    return msgspec.json.format(_packed(job), indent=1) + b"\n"
+
+
+def _packed(job: Job) -> bytes:
     document = {"format": FORMAT, "version": VERSION, "job": _plain(job)}
-    packed = msgspec.json.encode(document, order="deterministic")
-    return msgspec.json.format(packed, indent=1) + b"\n"
+    return msgspec.json.encode(document, order="deterministic")
 
 
 def _plain(value: Any) -> Any:

@@ -1,0 +1,106 @@
+"""What this job was to look at and did not, and which gauges cannot decide what they are asked."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from gudgeon.assess.bench import Bench
+from gudgeon.assess.judging import Case, judged
+from gudgeon.assess.measuring import Taken
+from gudgeon.assess.places import scale_for
+from gudgeon.assess.results import Bounds, Place, Verdict
+from gudgeon.assess.rules import SURE
+from gudgeon.assess.wording import coverage as words
+from gudgeon.assess.wording.figures import limit_words
+from gudgeon.calc.ledger import Measured
+from gudgeon.catalog import Characteristic, applies, position_words
+
+BY_LEAK_TEST = frozenset({"leakdown_pct", "leakdown_spread", "leakdown_path"})
+
+
+def gauge_notes(bench: Bench, taken: Mapping[Place, Taken]) -> tuple[str, ...]:
+    """Once for each gauge and job: a condemning limit it could not decide even on the best of parts."""
+    best: dict[str, tuple[Taken, Bounds, Case]] = {}
+    for one in taken.values():
+        case = _best_case(bench, one)
+        if case is not None and one.instrument is not None:
+            best.setdefault(f"{one.instrument}/{one.place.characteristic}", (one, case.bounds, case))
+    found = judged([case for _, _, case in best.values()])
+    said: dict[str, str] = {}
+    for (one, bounds, _), judgement in zip(best.values(), found, strict=True):
+        if judgement.status != "within" and one.instrument not in said:
+            said[one.instrument or ""] = _note(bench, one, bounds)
+    return tuple(said.values())
+
+
+def _best_case(bench: Bench, one: Taken) -> Case | None:
+    """The same ledger, on the value a perfect part would give."""
+    bounds = bench.bounds(one.place, one.round.occasion)
+    if one.measured is None or one.open_side or one.formula or bounds is None:
+        return None
+    if bounds.kind != "service" or bench.rule(bounds) != SURE:
+        return None
+    value = best_value(bench, one.place, bounds)
+    return None if value is None else Case(Measured(value, one.measured.effects), bounds, SURE)
+
+
+def best_value(bench: Bench, place: Place, bounds: Bounds) -> float | None:
+    """What the best of parts would read; None where a part could be better without end."""
+    limit = bench.limit(place)
+    if limit is None:
+        return None
+    if bounds.lower is not None and bounds.upper is not None:
+        return (bounds.lower + bounds.upper) / 2
+    if bounds.upper is not None:
+        if limit.band_low is not None:
+            return limit.band_low
+        return None if bench.row(place).signed else 0.0
+    return limit.band_high
+
+
+def _note(bench: Bench, one: Taken, bounds: Bounds) -> str:
+    row = bench.row(one.place)
+    scale = scale_for(bench, row, one.step)
+    gauge = bench.instruments[one.instrument or ""]
+    others = [key for key in row.instruments if key != gauge.tool and key in bench.catalog.tools]
+    finer = next((key for key in others if bench.catalog.tools[key].kind == "measuring"), "")
+    tool = bench.catalog.tools[finer].name if finer else ""
+    return words.gauge_note(gauge.name, row.name, limit_words(scale, bounds.lower, bounds.upper), tool)
+
+
+def not_inspected(bench: Bench, verdicts: Sequence[Verdict]) -> tuple[str, ...]:
+    """Rows of the job's scope that nobody read, then places left out of rows that were begun."""
+    read = {verdict.place for verdict in verdicts if verdict.status != "not_measured"}
+    begun = {(place.characteristic, place.instance) for place in read}
+    rows = {place.characteristic for place in read}
+    if bench.job.leak_tests:
+        rows |= BY_LEAK_TEST
+    lines = [words.not_possible(what, reason) for what, reason in sorted(bench.job.not_possible.items())]
+    lines += [
+        row.name for row in _in_scope(bench) if row.key not in rows and row.key not in bench.job.not_possible
+    ]
+    lines += list(_left_out(bench, read, begun))
+    return tuple(lines)
+
+
+def _in_scope(bench: Bench) -> Iterator[Characteristic]:
+    """What the steps of this scope measure, in the catalog's order."""
+    layout, scope = bench.job.sheet.layout, set(bench.job.scope)
+    wanted = {
+        key
+        for step in bench.catalog.operations.values()
+        if scope & set(step.scopes) and applies(step.applies_if, layout)
+        for key in step.measures
+    }
+    for row in bench.catalog.characteristics.values():
+        if row.key in wanted and applies(row.applies_if, layout):
+            yield row
+
+
+def _left_out(bench: Bench, read: set[Place], begun: set[tuple[str, str]]) -> Iterator[str]:
+    for key, instance in sorted(begun):
+        row = bench.catalog.characteristics[key]
+        if row.derived or len(row.positions) < 2:
+            continue
+        missing = [one for one in row.positions if Place(key, instance, one) not in read]
+        if missing and len(missing) < len(row.positions):
+            where = bench.where(Place(key, instance))
+            yield words.left_out(row.name, where, [position_words(one) for one in missing])

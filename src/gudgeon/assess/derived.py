@@ -1,0 +1,289 @@
+"""Rows worked out from other rows: each by the function its catalog row names, from the same ledgers.
+
+A row whose inputs are not there is simply not measured; a row that no function here works out is left alone.
+"""
+
+import math
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from gudgeon.assess import extremes
+from gudgeon.assess.bench import Bench
+from gudgeon.assess.measuring import Taken
+from gudgeon.assess.results import Place
+from gudgeon.calc.ledger import Measured, combination, difference, mean
+from gudgeon.catalog import Characteristic
+from gudgeon.job import Round
+
+Positions = Mapping[str, Taken]
+
+
+@dataclass(frozen=True, slots=True)
+class Inputs:
+    """What a row is worked out from: the measured positions of each input row, in the catalog's order."""
+
+    row: Characteristic
+    instance: str
+    of: tuple[Positions, ...]
+    choice: Callable[[str, str], str]
+
+    def all(self) -> Iterator[Taken]:
+        """Every measured place."""
+        for positions in self.of:
+            yield from positions.values()
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """What a function gives back."""
+
+    measured: Measured
+    formula: str
+    pairs: int = 1
+    perfect: float | None = None
+    worst: str = ""
+
+
+Function = Callable[[Inputs], Worked | None]
+
+# A clearance that only part of a shaft takes part in.
+_ONLY: Mapping[tuple[str, str], str] = {("small_end_clearance", "piston_pin_od"): "middle"}
+
+
+def derived_places(bench: Bench) -> Iterator[Place]:
+    """Every place a derived row could stand at on this engine, where it is not read directly."""
+    direct = {(place.characteristic, place.instance) for place in bench.rounds}
+    for row in bench.catalog.characteristics.values():
+        if row.computed_by not in FUNCTIONS:
+            continue
+        over_own = not row.inputs
+        for instance in bench.instances(row):
+            if over_own or (row.key, instance) not in direct:
+                yield Place(row.key, instance)
+
+
+def derive(bench: Bench, place: Place, taken: Mapping[Place, Taken]) -> Taken | None:
+    """One derived place, or None where its inputs are not all there."""
+    row = bench.row(place)
+    function = FUNCTIONS.get(row.computed_by)
+    if function is None:
+        return None
+    inputs = Inputs(row, place.instance, _found(bench, place, taken), bench.job.sheet.choice)
+    worked = function(inputs) if all(inputs.of) else None
+    if worked is None:
+        return None
+    parents = list(inputs.all())
+    newest = max((parent.round for parent in parents), key=lambda one: (one.began, one.occasion, one.turn))
+    return Taken(
+        place,
+        Round(newest.occasion, newest.turn, None, newest.began, ()),
+        worked.measured,
+        used=tuple(reading for parent in parents for reading in parent.used),
+        notes=tuple(dict.fromkeys(note for parent in parents for note in parent.notes)),
+        formula=worked.formula,
+        pairs=worked.pairs,
+        perfect=worked.perfect,
+        worst=worked.worst,
+        step=row.step,
+        inputs=tuple(parent.place for parent in parents),
+        instrument=parents[0].instrument,
+    )
+
+
+def input_places(bench: Bench, place: Place) -> tuple[Place, ...]:
+    """The measured places a derived place is worked out from."""
+    wanted = {(key, instance) for key, instance, _ in _sources(bench, place)}
+    return tuple(other for other in bench.rounds if (other.characteristic, other.instance) in wanted)
+
+
+def _sources(bench: Bench, place: Place) -> Iterator[tuple[str, str, str]]:
+    """Each input row with its nearest place, and what is left of the derived place's name below it."""
+    row = bench.row(place)
+    known = {(other.characteristic, other.instance) for other in bench.rounds}
+    for key in row.inputs or (row.key,):
+        instance, tail = place.instance, ""
+        while (key, instance) not in known and "." in instance:
+            instance, _, tail = instance.rpartition(".")
+        yield key, instance, tail
+
+
+def _found(bench: Bench, place: Place, taken: Mapping[Place, Taken]) -> tuple[Positions, ...]:
+    found = []
+    for key, instance, tail in _sources(bench, place):
+        positions = {
+            other.place.position: other
+            for other in taken.values()
+            if (other.place.characteristic, other.place.instance) == (key, instance)
+            and other.measured is not None
+            and not other.open_side
+            and not other.formula
+        }
+        only = _ONLY.get((place.characteristic, key)) or tail
+        found.append(_part_of(positions, only))
+    return tuple(found)
+
+
+def _part_of(positions: Positions, name: str) -> Positions:
+    """The positions that begin with this name, where there are any."""
+    chosen = {key: one for key, one in positions.items() if key.split("/")[0] == name}
+    return chosen or positions
+
+
+def _value(one: Taken) -> float:
+    return _ledger(one).value
+
+
+def _ledger(one: Taken) -> Measured:
+    if one.measured is None:
+        raise ValueError(f"{one.place} was handed on without a measured value; only measured places are.")
+    return one.measured
+
+
+def _clearance(inputs: Inputs) -> Worked | None:
+    holes, shafts = inputs.of
+    hole, shaft = max(holes.values(), key=_value), min(shafts.values(), key=_value)
+    words = "largest hole less smallest shaft" if len(holes) * len(shafts) > 1 else "hole less shaft"
+    return Worked(difference(_ledger(hole), _ledger(shaft)), words, len(holes) * len(shafts))
+
+
+def _interference(inputs: Inputs) -> Worked | None:
+    shafts, holes = inputs.of
+    shaft, hole = min(shafts.values(), key=_value), max(holes.values(), key=_value)
+    words = "smallest shaft less largest hole" if len(holes) * len(shafts) > 1 else "shaft less hole"
+    return Worked(difference(_ledger(shaft), _ledger(hole)), words, len(holes) * len(shafts))
+
+
+def _difference(inputs: Inputs) -> Worked | None:
+    first, *rest = (mean([_ledger(one) for one in positions.values()]) for positions in inputs.of)
+    measured = combination([(1.0, first), *((-1.0, other) for other in rest)])
+    return Worked(measured, "the first less the others, as measured")
+
+
+def _piston_clearance(inputs: Inputs) -> Worked | None:
+    bores, skirts = inputs.of
+    skirt = max(skirts.values(), key=_value)
+    chosen = inputs.choice("bore_for_clearance", "largest")
+    if chosen == "mean":
+        bore, words, pairs = (
+            mean([_ledger(one) for one in bores.values()]),
+            "the mean of the bore readings",
+            1,
+        )
+    elif chosen == "smallest":
+        bore, words, pairs = _ledger(min(bores.values(), key=_value)), "the smallest bore reading", len(bores)
+    else:
+        bore, words, pairs = _ledger(max(bores.values(), key=_value)), "the largest bore reading", len(bores)
+        if chosen == "at_height":
+            words += " (the sheet asks for one height and does not say which)"
+    return Worked(difference(bore, _ledger(skirt)), f"{words} less the skirt", pairs)
+
+
+def _out_of_round(inputs: Inputs) -> Worked | None:
+    (bores,) = inputs.of
+    heights = {key.split("/")[0] for key in bores}
+    pairs = {
+        height: (bores[f"{height}/thrust"], bores[f"{height}/pin"])
+        for height in sorted(heights)
+        if f"{height}/thrust" in bores and f"{height}/pin" in bores
+    }
+    if not pairs:
+        return None
+    height, (one, other) = max(pairs.items(), key=lambda item: abs(_value(item[1][0]) - _value(item[1][1])))
+    share = 0.5 if inputs.choice("out_of_round_definition", "thrust_against_pin") == "radial" else 1.0
+    measured = _spread(one, other, share)
+    perfect = (
+        share * extremes.largest_difference(len(pairs)) * math.sqrt(2) * extremes.own_spread(_ledger(one))
+    )
+    words = "thrust axis against pin axis at one height" + (", halved" if share < 1 else "")
+    return Worked(measured, f"the largest of {words}", len(pairs), perfect, f"worst {height}")
+
+
+def _spread(one: Taken, other: Taken, share: float = 1.0) -> Measured:
+    larger, smaller = (one, other) if _value(one) >= _value(other) else (other, one)
+    return combination([(share, _ledger(larger)), (-share, _ledger(smaller))])
+
+
+def _taper(inputs: Inputs) -> Worked | None:
+    (bores,) = inputs.of
+    chosen = inputs.choice("taper_definition", "along_each_axis")
+    if chosen == "all_readings":
+        return _range_of([list(bores.values())], "the largest of all readings less the smallest", [""])
+    axes = sorted({key.split("/")[1] for key in bores})
+    if chosen == "top_less_bottom":
+        top, bottom = bores.get("top/thrust"), bores.get("bottom/thrust")
+        if top is None or bottom is None:
+            return None
+        perfect = extremes.largest_difference(1) * math.sqrt(2) * extremes.own_spread(_ledger(top))
+        return Worked(_spread(top, bottom), "top against bottom, along the thrust axis", 1, perfect)
+    groups = [[one for key, one in bores.items() if key.endswith(f"/{axis}")] for axis in axes]
+    return _range_of(groups, "the largest over the axes of largest less smallest over the heights", axes)
+
+
+def _range_of(groups: list[list[Taken]], words: str, names: list[str]) -> Worked | None:
+    kept = [(group, name) for group, name in zip(groups, names, strict=True) if len(group) > 1]
+    if not kept:
+        return None
+
+    def reach(item: tuple[list[Taken], str]) -> float:
+        values = [_value(one) for one in item[0]]
+        return max(values) - min(values)
+
+    worst, name = max(kept, key=reach)
+    largest, smallest = max(worst, key=_value), min(worst, key=_value)
+    pairs = sum(len(group) * (len(group) - 1) // 2 for group, _ in kept)
+    perfect = extremes.largest_range(len(worst), len(kept)) * extremes.own_spread(_ledger(largest))
+    return Worked(
+        _spread(largest, smallest), words, pairs, perfect, f"worst along the {name} axis" if name else ""
+    )
+
+
+def _bore_from_gaps(inputs: Inputs) -> Worked | None:
+    (gaps,) = inputs.of
+    worn, unworn = gaps.get("worn_place"), gaps.get("unworn_place")
+    if worn is None or unworn is None:
+        return None
+    share = 1 / math.pi
+    measured = combination([(share, _ledger(worn)), (-share, _ledger(unworn))])
+    return Worked(
+        measured, "gap at the worn place less gap at the unworn place, divided by π: the difference in bore"
+    )
+
+
+def _opposite(positions: Positions) -> list[Measured]:
+    pairs = [("front", "rear"), ("left", "right")]
+    return [
+        mean([_ledger(positions[one]), _ledger(positions[other])])
+        for one, other in pairs
+        if one in positions and other in positions
+    ]
+
+
+def _smallest_of_opposite_pairs(inputs: Inputs) -> Worked | None:
+    means = _opposite(inputs.of[0])
+    if len(means) < 2:
+        return None
+    smallest = min(means, key=lambda one: one.value)
+    return Worked(smallest, "opposite places averaged, for the piston rocks; the smaller mean", len(means))
+
+
+def _mean_of_opposite_pairs(inputs: Inputs) -> Worked | None:
+    means = _opposite(inputs.of[0])
+    return Worked(mean(means), "opposite places averaged, for the piston rocks") if means else None
+
+
+FUNCTIONS: Mapping[str, Function] = {
+    "clearance": _clearance,
+    "interference": _interference,
+    "difference": _difference,
+    "piston_clearance": _piston_clearance,
+    "out_of_round": _out_of_round,
+    "taper": _taper,
+    "bore_from_gap_difference": _bore_from_gaps,
+    "smallest_of_opposite_pairs": _smallest_of_opposite_pairs,
+    "mean_of_opposite_pairs": _mean_of_opposite_pairs,
+}
+
+
+def judged_as_a_whole(row: Characteristic) -> bool:
+    """Whether a row's positions are only noted, the whole of them being judged."""
+    return not row.inputs and row.computed_by in FUNCTIONS

@@ -1,0 +1,118 @@
+"""A measured value against its limit: how sure it is to be inside, and what that is called."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gudgeon.assess.results import Bounds, Status
+from gudgeon.assess.rules import CONFIDENCE, PLAIN
+from gudgeon.calc.conformity import conformity_probabilities
+from gudgeon.calc.ledger import Measured
+
+NEAR = 0.1  # of the band's width counts as near its edge: common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One value to be judged. ``pairs``: how many pairs an extreme was picked from."""
+
+    measured: Measured
+    bounds: Bounds
+    rule: str
+    open_side: str = ""
+    pairs: int = 1
+    step: float = 0.0
+    between: tuple[float, float] | None = None  # the two blades of a feeler
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """The status, the probability where one was worked out, and the side that decides."""
+
+    status: Status
+    probability: float | None
+    side: str = ""  # "lower" or "upper": the edge passed, or the nearer one
+
+
+def judged(cases: Sequence[Case]) -> list[Judgement]:
+    """Every case judged; the probabilities are worked out all at once."""
+    whole = [case for case in cases if not case.open_side]
+    found = iter(
+        conformity_probabilities(
+            [case.measured for case in whole],
+            [case.bounds.lower for case in whole],
+            [case.bounds.upper for case in whole],
+        )
+        if whole
+        else ()
+    )
+    return [_of_an_open(case) if case.open_side else _of(case, float(next(found))) for case in cases]
+
+
+def _of(case: Case, probability: float) -> Judgement:
+    value, bounds = case.measured.value, case.bounds
+    side = nearer_side(value, bounds)
+    if bounds.kind == "band":
+        return Judgement(_band(case, probability), probability, side)
+    if case.rule == PLAIN:
+        return Judgement("within" if reads_inside(value, bounds) else "beyond", probability, side)
+    if probability >= CONFIDENCE:
+        return Judgement("within", probability, side)
+    if probability <= (1 - CONFIDENCE) / case.pairs:
+        return Judgement("beyond", probability, side)
+    return Judgement("close", probability, side)
+
+
+def _band(case: Case, probability: float) -> Status:
+    value, bounds = case.measured.value, case.bounds
+    if case.rule != PLAIN and (1 - CONFIDENCE) < probability < CONFIDENCE:
+        return "near_edge"
+    if case.between is not None and _straddles(case.between, bounds):
+        return "near_edge"
+    if not reads_inside(value, bounds):
+        return "outside"
+    step = case.step if case.between is None else 0.0
+    return "near_edge" if _near(value, bounds, step) else "in_band"
+
+
+def _straddles(between: tuple[float, float], bounds: Bounds) -> bool:
+    """Whether an edge of the band lies between the two blades."""
+    low, high = between
+    slack = 1e-6 * (high - low)
+    ends = [end for end in (bounds.lower, bounds.upper) if end is not None]
+    return any(low + slack < end < high - slack for end in ends)
+
+
+def _near(value: float, bounds: Bounds, step: float) -> bool:
+    """Within a tenth of the band of an edge, or within one step of the gauge, where the band is wider."""
+    if bounds.lower is None or bounds.upper is None:
+        return False
+    width = bounds.upper - bounds.lower
+    margin = min(max(NEAR * width, step), width / 4)
+    return min(value - bounds.lower, bounds.upper - value) <= margin * (1 + 1e-9)
+
+
+def reads_inside(value: float, bounds: Bounds) -> bool:
+    """Whether the plain value lies inside; a hair's breadth of arithmetic is forgiven."""
+    slack = 1e-9 * max(abs(value), 1e-6)
+    above = bounds.lower is None or value >= bounds.lower - slack
+    return above and (bounds.upper is None or value <= bounds.upper + slack)
+
+
+def nearer_side(value: float, bounds: Bounds) -> str:
+    """The edge nearer to the value, or the one it has passed furthest."""
+    if bounds.lower is None or bounds.upper is None:
+        return "lower" if bounds.upper is None else "upper"
+    return "lower" if value - bounds.lower <= bounds.upper - value else "upper"
+
+
+def _of_an_open(case: Case) -> Judgement:
+    """Only one end of the gap is known: it decides where that end is already past, or inside, the limit."""
+    edge, bounds = case.measured.value, case.bounds
+    below = case.open_side == "below"
+    first, other = (bounds.lower, bounds.upper) if below else (bounds.upper, bounds.lower)
+    side = "lower" if below else "upper"
+    if first is not None and (edge <= first if below else edge > first):
+        return Judgement("outside" if bounds.kind == "band" else "beyond", None, side)
+    if first is None and other is not None and (edge <= other if below else edge >= other):
+        return Judgement("in_band" if bounds.kind == "band" else "within", None, side)
+    return Judgement("near_edge" if bounds.kind == "band" else "close", None, side)
