@@ -29,6 +29,7 @@ from gudgeon.report.pictures import (
     percent_words,
     repeat_percents,
     repeats_picture,
+    share_words,
 )
 
 
@@ -57,19 +58,20 @@ def _result(job: Job, leak: LeakVerdict, test: LeakTest) -> tuple[Plain, ...]:
     place = sentence_case(f"{cylinder_words(job, leak.cylinder)}, {OCCASIONS[test.occasion]}, {state}")
     blocks: list[Plain] = [Paragraph(place, "small"), Paragraph(percent_words(leak.percent), "figure")]
     blocks += [Paragraph(leak.headline, "lead")]
-    if leak.band:
-        blocks.append(Facts(((f"For {USES[job.engine.use]} use", leak.band),)))
-    if leak.percent is not None:
-        low, high = (
-            percent_words(type(leak.percent)(end, end, end)) for end in (leak.percent.low, leak.percent.high)
-        )
-        blocks.append(Facts((("95 % sure between", f"{low} and {high}"),)))
-    if leak.hole is not None:
-        blocks.append(Facts((("As one round hole", show(leak.hole.value, "mm", 1e-5)),)))
+    blocks.append(Facts(_figures(job, leak)))
     blocks.append(Points(leak.sentences))
     if leak.next_check:
         blocks.append(Paragraph(f"Next: {leak.next_check}", "caution"))
     return tuple(blocks)
+
+
+def _figures(job: Job, leak: LeakVerdict) -> tuple[tuple[str, str], ...]:
+    pairs = [(f"For {USES[job.engine.use]} use", leak.band)] if leak.band else []
+    if leak.percent is not None:
+        pairs.append(("95 % sure", f"{share_words(leak.percent.low)} to {share_words(leak.percent.high)}"))
+    if leak.hole is not None:
+        pairs.append(("As one round hole", show(leak.hole.value, "mm", 1e-5)))
+    return tuple(pairs)
 
 
 def _repeats(job: Job, leak: LeakVerdict, test: LeakTest) -> tuple[Plain, ...]:

@@ -110,7 +110,12 @@ def cylinder_words(job: Job, cylinder: str) -> str:
 
 def percent_words(percent: Interval | None) -> str:
     """A leak-down percentage as a page shows it."""
-    return "not known" if percent is None else f"{figure(percent.value, '%', 0.01)} %"
+    return "not known" if percent is None else share_words(percent.value)
+
+
+def share_words(share: float) -> str:
+    """A share as a percentage: whole from ten up, to a tenth below."""
+    return f"{figure(share, '%', 0.01 if share >= 0.0995 else 0.001)} %"
 
 
 def leaks_picture(job: Job, leaks: tuple[LeakVerdict, ...], ink: Ink, width: float = 360) -> str:

@@ -123,7 +123,7 @@ def _replaced(job: Job, assessment: Assessment, decided: Sequence[Decision]) -> 
         if left > 0:
             blocks.append(Paragraph(f"And {left} more, in the list of decisions.", "small"))
     else:
-        blocks.append(Paragraph("Nothing was replaced."))
+        blocks.append(Paragraph("Nothing was replaced." if decided else "Nothing has been decided yet."))
     if waiting:
         few = "; ".join(waiting[:_WAITING_AT_MOST])
         left = len(waiting) - _WAITING_AT_MOST

@@ -1,18 +1,19 @@
 """The pages behind the first: readings part by part, decisions, leak-downs, gauges, and how it was judged."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 
 from gudgeon.assess.results import Assessment, LeakVerdict, Verdict
 from gudgeon.assess.rules import RULES, USUAL
-from gudgeon.catalog import catalog, count, position_words, words_for
+from gudgeon.catalog import catalog, instances, position_words, words_for
 from gudgeon.job.history import in_force
 from gudgeon.job.instruments import Instrument
-from gudgeon.job.objects import Job, Part
+from gudgeon.job.objects import Decision, Job, Part
 from gudgeon.report.content import (
     Beside,
     Block,
     Column,
+    Facts,
     Paragraph,
     Picture,
     Plain,
@@ -23,7 +24,7 @@ from gudgeon.report.content import (
 )
 from gudgeon.report.decisions import decision_rows, part_title, undecided
 from gudgeon.report.draw import PAPER, status_words
-from gudgeon.report.phrases import OCCASIONS, ORIGINS, day, person, sentence_case
+from gudgeon.report.phrases import CHOICES, OCCASIONS, ORIGINS, day, down_the_engine, person, sentence_case
 from gudgeon.report.pictures import bore_picture, cylinder_words, leak_picture, percent_words, verdict_picture
 
 _DECIDING = ("beyond", "close", "outside", "near_edge")
@@ -32,8 +33,8 @@ HASH_NOTE = "A hash shows accidents and later edits, not forgery by whoever hold
 _READING_COLUMNS = (
     Column("Place", 31),
     Column("Read", 14, "right"),
-    Column("Limit, page", 33),
-    Column("Verdict", 22),
+    Column("Limit, page", 31),
+    Column("Verdict", 24),
 )
 
 
@@ -80,7 +81,8 @@ def _readings(job: Job, assessment: Assessment) -> Iterable[Section]:
     by_component: dict[str, list[Verdict]] = {}
     for verdict in read:
         by_component.setdefault(rows[verdict.place.characteristic].component, []).append(verdict)
-    for component, verdicts in by_component.items():
+    for component in down_the_engine(by_component):
+        verdicts = by_component[component]
         table = Table(f"Readings: {component}", _READING_COLUMNS, _reading_rows(job, verdicts), marked=True)
         drawn = _bores(job, assessment) if component == "cylinder" else ()
         yield Section(f"Readings: {component}", (*drawn, table))
@@ -115,8 +117,8 @@ def _verdict_words(verdict: Verdict) -> str:
     if verdict.probability is None or verdict.status not in {"within", "beyond", "close"}:
         return words
     sure = 1 - verdict.probability if verdict.status == "beyond" else verdict.probability
-    shown = "> 99 %" if sure > 0.995 else f"{100 * sure:.0f} %"
-    return f"{words}, {shown}"
+    shown = ">\u00a099\u00a0%" if sure > 0.995 else f"{100 * sure:.0f}\u00a0%"
+    return f"{words}, {shown}{' inside' if verdict.status == 'close' else ''}"
 
 
 def _note(verdict: Verdict) -> str:
@@ -128,14 +130,25 @@ def _note(verdict: Verdict) -> str:
 
 
 def _bores(job: Job, assessment: Assessment) -> tuple[Block, ...]:
-    pictures = [
-        Picture(
-            svg, alt=f"The bore of {cylinder_words(job, str(n))} as measured at three heights along two axes."
-        )
-        for n in range(1, int(count(job.sheet.layout, "cylinders")) + 1)
-        if (svg := bore_picture(job, assessment, str(n), PAPER))
-    ]
-    return tuple(Beside((one,), (Paragraph("The bore as measured.", "small"),), 60) for one in pictures)
+    made: list[Block] = []
+    for cylinder in instances(job.sheet.layout, "cylinder"):
+        svg = bore_picture(job, assessment, cylinder, PAPER)
+        if svg:
+            where = cylinder_words(job, cylinder)
+            alt = f"The bore of {where} as measured at three heights along two axes."
+            drawn = Picture(svg, alt=alt, caption=sentence_case(f"{where}: the bore as measured."))
+            made.append(Beside((drawn,), (Points(_bore_words(assessment, cylinder)),), 60))
+    return tuple(made)
+
+
+def _bore_words(assessment: Assessment, cylinder: str) -> tuple[str, ...]:
+    """What the shape comes to: out of round, tapered."""
+    shapes = ("bore_out_of_round", "bore_taper")
+    return tuple(
+        verdict.sentence
+        for verdict in assessment.verdicts
+        if verdict.place.characteristic in shapes and verdict.place.instance == cylinder
+    )
 
 
 def _decisions(job: Job, assessment: Assessment) -> Section | None:
@@ -147,11 +160,17 @@ def _decisions(job: Job, assessment: Assessment) -> Section | None:
         Column("Reason", 32),
         Column("By", 16),
     )
-    waiting = undecided(assessment, in_force(job.decisions))
+    waiting = _waiting(assessment, in_force(job.decisions))
     blocks: list[Block] = [Table("Decisions", columns, rows)] if rows else []
     if waiting:
-        blocks.append(Paragraph(f"Proposed and not decided on: {'; '.join(waiting)}.", "small"))
+        blocks += [Paragraph("Proposed, and not decided on yet:", "small"), Facts(waiting)]
     return Section("Parts and decisions", tuple(blocks)) if blocks else None
+
+
+def _waiting(assessment: Assessment, decided: Sequence[Decision]) -> tuple[tuple[str, str], ...]:
+    """Undecided parts by what is proposed for them."""
+    by_choice = ((words, undecided(assessment, decided, (choice,))) for choice, words in CHOICES.items())
+    return tuple((sentence_case(words), "; ".join(parts)) for words, parts in by_choice if parts)
 
 
 def _leaks(job: Job, assessment: Assessment) -> Iterable[Section]:
@@ -199,17 +218,19 @@ def _findings(job: Job) -> Section | None:
 
 
 def _gauges(job: Job, assessment: Assessment) -> Section | None:
-    if not job.instruments:
+    used = {reading.instrument for reading in job.readings}
+    gauges = [gauge for gauge in job.instruments if gauge.key in used]
+    if not gauges:
         return None
     columns = (
-        Column("Gauge", 30),
-        Column("Reads to", 12, "right"),
-        Column("Last check", 20),
+        Column("Gauge", 26),
+        Column("Reads to", 11, "right"),
+        Column("Last check", 22),
         Column("Correction", 12, "right"),
-        Column("Uncertainty", 13, "right"),
-        Column("Next due", 13),
+        Column("Uncertainty", 12, "right"),
+        Column("Next due", 17),
     )
-    table = Table("Gauges and their checks", columns, tuple(_gauge_row(one) for one in job.instruments))
+    table = Table("Gauges and their checks", columns, tuple(_gauge_row(one) for one in gauges))
     notes = (Points(assessment.gauge_notes),) if assessment.gauge_notes else ()
     return Section("Gauges and their checks", (table, *notes))
 
@@ -218,18 +239,16 @@ def _gauge_row(gauge: Instrument) -> Row:
     if not gauge.checks:
         return Row((gauge.name, gauge.step, "never checked", "—", "—", "—"))
     last = max(gauge.checks, key=lambda check: check.date)
-    by = f", {last.by}" if last.by else ""
     due = day(last.due) if last.due else "—"
-    return Row(
-        (gauge.name, gauge.step, f"{day(last.date)}{by}", last.correction, last.expanded_uncertainty, due)
-    )
+    return Row((gauge.name, gauge.step, day(last.date), last.correction, last.expanded_uncertainty, due))
 
 
 def _not_inspected(assessment: Assessment) -> Section | None:
     if not assessment.not_inspected:
         return None
-    words = "; ".join(text.rstrip(".") for text in assessment.not_inspected)
-    return Section("What was not inspected", (Paragraph(f"{sentence_case(words)}."),))
+    half = (len(assessment.not_inspected) + 1) // 2
+    left, right = assessment.not_inspected[:half], assessment.not_inspected[half:]
+    return Section("What was not inspected", (Beside((Points(left),), (Points(right),)),))
 
 
 def _how(job: Job) -> Section:

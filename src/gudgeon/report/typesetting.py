@@ -19,6 +19,7 @@ FONTS = Path(__file__).parent / "fonts"
 TEMPLATE = Path(__file__).parent / "templates" / "paper.typ"
 _FONT_NAME = "B612 1.008"
 _STAND_IN = "\ufffd"
+_UNSEEN = {"Cc", "Cf"}  # control and format characters have no shape at all
 _BREAK = "\u200b"  # where a word too long for its column may be broken
 _KEPT_TOGETHER = re.compile(r"(?<=\d) (?=(?:%|°C|µm|mm|N·m|kPa|bar|psi|h|g|in)(?:\W|$))|(?<=\bpage) (?=\w)")
 _LONG_WORD = re.compile(r"\S{20,}")
@@ -87,7 +88,7 @@ def _walk(value: Any, key: str = "") -> Any:
 
 def _breakable(text: str) -> str:
     """Numbers keep their unit on the line; words too long for a column may be broken."""
-    kept = _KEPT_TOGETHER.sub("\u00a0", text)
+    kept = _KEPT_TOGETHER.sub("\u00a0", text).replace("L/min", "L/\u2060min")
     return _LONG_WORD.sub(lambda found: _BREAK.join(_pieces(found[0])), kept)
 
 
@@ -100,7 +101,8 @@ def _printable(text: str) -> str:
     """The text with a stand-in for each character the fonts lack; the content keeps the true one."""
     if text.isascii() and text.isprintable():
         return text
-    return "".join(letter if _has_shape(letter) else _STAND_IN for letter in text)
+    seen = (letter for letter in text if letter in "\n\t" or unicodedata.category(letter) not in _UNSEEN)
+    return "".join(letter if _has_shape(letter) else _STAND_IN for letter in seen)
 
 
 @cache
@@ -108,8 +110,6 @@ def _has_shape(letter: str) -> bool:
     """Whether the fonts can show a character: plain letters surely, others are tried."""
     if letter in "\n\t" or (letter.isascii() and letter.isprintable()):
         return True
-    if unicodedata.category(letter).startswith("C"):
-        return False
     try:
         _compiled(_trial(), {"letter": letter})
     except PaperError:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from gudgeon.catalog import Characteristic, applies, catalog, instances, position_words, words_for
 from gudgeon.datasheet import DataSheet
 from gudgeon.job.objects import Job
-from gudgeon.quantities import show
+from gudgeon.quantities import show, unit_named
 from gudgeon.report.content import (
     Block,
     Column,
@@ -19,21 +19,22 @@ from gudgeon.report.content import (
     Table,
 )
 from gudgeon.report.heading import paper_content
-from gudgeon.report.phrases import sentence_case
+from gudgeon.report.phrases import down_the_engine, sentence_case
 
 _COLUMNS = (
-    Column("Place", 27),
-    Column("Limit, page", 25),
-    Column("1st", 11),
-    Column("2nd", 11),
-    Column("3rd", 11),
+    Column("Place", 34),
+    Column("1st", 13),
+    Column("2nd", 13),
+    Column("3rd", 13),
     Column("Gauge", 15),
+    Column("Part at, °C", 12),
 )
+_UNKNOWN = "Limit not on the data sheet yet: ______________ page ________"
 
 
 def components(job: Job) -> tuple[str, ...]:
-    """The parts of this engine that have something to measure, in the catalog's order."""
-    return tuple(dict.fromkeys(row.component for row in _rows(job)))
+    """The parts of this engine that have something to measure, from the top of the engine down."""
+    return tuple(down_the_engine(row.component for row in _rows(job)))
 
 
 def work_sheet_content(
@@ -62,10 +63,10 @@ def _opening(job: Job) -> tuple[Block, ...]:
         "Write down every reading as it is read, with its unit when it is not the one printed. "
         "Read each place more than once, taking the gauge off in between. "
         "A feeler has two answers: what goes and what does not. "
-        "A limit left blank is not on the data sheet yet: look it up, and write the page beside it."
+        "A limit that is not on the data sheet yet is looked up once and written in, with its page."
     )
     title = Facts((("Work", job.title), ("Data sheet", f"{job.sheet.name}, revision {job.sheet.revision}")))
-    lines = ("Measured by, date", "Part at, °C", "Gauge at, °C")
+    lines = ("Measured by, date", "Room at, °C", "Gauges at, °C")
     return (title, Paragraph(words, "small"), Signatures(lines))
 
 
@@ -76,17 +77,31 @@ def _section(job: Job, component: str) -> Section:
 
 
 def _lines(job: Job, row: Characteristic) -> Iterable[Row]:
-    layout = job.sheet.layout
-    unit = f" [{row.unit}]" if row.unit else ""
+    """A characteristic's heading with its limit, then a blank line for each place."""
+    places = [(i, p) for i in instances(job.sheet.layout, row.per) for p in row.positions or ("",)]
+    limits = {place: _limit(job.sheet, row, *place) for place in places}
+    one_limit = len(set(limits.values())) == 1
+    unit = f" [{unit_named(row.unit).shown}]" if row.unit else ""
+    limit = next(iter(limits.values())) if one_limit else "Limits: beside each place"
+    if row.kind == "number" and row.limit_kind != "none":
+        limit = limit or _UNKNOWN
+    yield Row((), title=f"{row.name}{unit}", title_note=f"{_how(row)} {limit}".strip())
+    for place in places:
+        where = _where(job, row, *place)
+        beside = "" if one_limit or not limits[place] else f": {limits[place]}"
+        yield Row((f"{where}{beside}", "", "", "", "", ""))
+
+
+def _where(job: Job, row: Characteristic, instance: str, position: str) -> str:
+    place = (words_for(job.sheet.layout, row.per, instance), position_words(position))
+    return sentence_case(", ".join(word for word in place if word)) or row.name
+
+
+def _how(row: Characteristic) -> str:
     tools = ", ".join(catalog().tools[key].name for key in row.instruments if key in catalog().tools)
     how = "; ".join(word for word in (row.how or row.measured, tools) if word)
     words = f" Words: {', '.join(row.words)}." if row.words else ""
-    yield Row((), title=f"{row.name}{unit}", title_note=f"{sentence_case(how)}.{words}")
-    for instance in instances(layout, row.per):
-        for position in row.positions or ("",):
-            place = (words_for(layout, row.per, instance), position_words(position))
-            where = sentence_case(", ".join(word for word in place if word)) or row.name
-            yield Row((where, _limit(job.sheet, row, instance, position), "", "", "", ""))
+    return f"{sentence_case(how)}.{words}"
 
 
 def _limit(sheet: DataSheet, row: Characteristic, instance: str, position: str) -> str:
@@ -99,4 +114,4 @@ def _limit(sheet: DataSheet, row: Characteristic, instance: str, position: str) 
     band = [show(value, row.unit) for value in (limit.band_low, limit.band_high) if value is not None]
     said += [f"new or set {' to '.join(band)}"] if band else []
     page = f" (page {limit.page})" if limit.page else ""
-    return f"{'; '.join(said)}{page}"
+    return f"Limit: {'; '.join(said)}{page}"
