@@ -118,7 +118,8 @@ def _there_and_back(job: Job) -> bytes:
 
 
 @pytest.mark.parametrize(
-    ("field", "text"), [("title", "x" * 201), ("customer", "x" * 201), ("title", "a\x00b"), ("customer", " x ")]
+    ("field", "text"),
+    [("title", "x" * 201), ("customer", "x" * 201), ("title", "a\x00b"), ("customer", " x ")],
 )
 def test_text_that_does_not_fit_is_refused_in_a_sentence_and_the_rest_is_kept_as_it_is(
     field: str, text: str
@@ -128,6 +129,6 @@ def test_text_that_does_not_fit_is_refused_in_a_sentence_and_the_rest_is_kept_as
         import_job(data, NOBODY)
         assert export_job("17") == data
         return
-    with pytest.raises(Refused, match="at most 200|number 0"):
+    with pytest.raises(Refused, match=r"at most 200|number 0"):
         import_job(data, NOBODY)
     assert not models.Job.objects.exists()

@@ -30,7 +30,7 @@ STAMP = "%Y-%m-%dT%H%M%SZ"
 KEPT_DAILY = 14
 A_DAY = timedelta(days=1)
 Why = Literal["asked", "daily", "before-update"]
-_NAME = re.compile(r"(\d{4}-\d{2}-\d{2}T\d{6}Z)-(asked|daily|before-update)(?:-\d+)?")
+_NAME = re.compile(r"(\d{4}-\d{2}-\d{2}T\d{6}Z)-(asked|daily|before-update)(?:-\d+)?(?:\.zip)?")
 
 
 class Listed(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -71,7 +71,7 @@ class Backup:
     @property
     def made(self) -> datetime:
         """When the database was copied."""
-        return datetime.strptime(self.manifest.made, STAMP).replace(tzinfo=UTC)
+        return _made(self.manifest.made)
 
 
 def stamp() -> str:
@@ -201,21 +201,31 @@ def _file_faults(found: Backup) -> Iterator[str]:
 
 def every(target: Path) -> tuple[Backup, ...]:
     """The backups in a folder, oldest first; what is not one is passed over."""
-    found = [path for path in sorted(target.glob("*")) if _NAME.fullmatch(path.name)]
-    return tuple(read(path) for path in found if (path / MANIFEST).is_file())
+    return tuple(read(path) for path in _named(target) if (path / MANIFEST).is_file())
 
 
 def is_due(target: Path) -> bool:
     """Whether the newest backup is older than a day."""
-    made = [one.made for one in every(target)]
+    made = [_made(path.name) for path in _named(target)]
     return not made or datetime.now(UTC) - max(made) > A_DAY
+
+
+def _named(target: Path) -> list[Path]:
+    return [path for path in sorted(target.glob("*")) if _NAME.fullmatch(path.name)]
+
+
+def _made(name: str) -> datetime:
+    return datetime.strptime(name[:18], STAMP).replace(tzinfo=UTC)
 
 
 def prune(target: Path) -> None:
     """Keep the newest daily backups; those made for a reason stay."""
-    daily = [one.path for one in every(target) if "-daily" in one.path.name]
+    daily = [path for path in _named(target) if "-daily" in path.name]
     for path in daily[:-KEPT_DAILY]:
-        shutil.rmtree(path)
+        if path.is_dir():
+            shutil.rmtree(path)
+        else:
+            path.unlink()
 
 
 def restore(path: Path, folder: Path) -> Backup:

@@ -51,7 +51,7 @@ def _journals() -> set[str]:
     return {"truncate", "wal"} if sqlite3.sqlite_version_info >= (3, 51, 3) else {"truncate"}
 
 
-@register
+@register(Tags.database)
 def data_folder(**_: Any) -> list[CheckMessage]:
     """The data folder is on this machine's own disk."""
     says = folder.warning(Path(settings.DATA_FOLDER))

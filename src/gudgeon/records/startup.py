@@ -40,7 +40,7 @@ def prepare() -> Prepared:
 
 
 def _checked() -> tuple[str, ...]:
-    found = checks.run_checks(databases=["default"], include_deployment_checks=False)
+    found = checks.run_checks(tags=[checks.Tags.database], databases=["default"])
     errors = [message for message in found if message.level >= checks.ERROR]
     if errors:
         raise Refused(" ".join(f"{error.msg} {error.hint or ''} ({error.id})" for error in errors))

@@ -1,11 +1,13 @@
 """Work that takes long: one thread, one row for each piece, never inside a request or a write transaction."""
 
 import logging
+import math
 import threading
+import time
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from django.db import close_old_connections, transaction
+from django.db import close_old_connections, connections, transaction
 
 from gudgeon.quantities import Refused
 from gudgeon.records import models
@@ -13,6 +15,7 @@ from gudgeon.records.trouble import sentence_for
 
 log = logging.getLogger(__name__)
 PAUSE = 5.0  # how long the thread sleeps when nobody wakes it [s]
+AN_HOUR = 3600.0  # how often it looks whether a backup is due [s]
 INTERRUPTED = "It was interrupted when the program stopped; start it again."
 
 Progress = Callable[[int], None]
@@ -73,6 +76,8 @@ class Worker:
 
     def start(self) -> "Worker":
         """Begin; what an earlier run left undone is marked first."""
+        from gudgeon.records.services import record  # noqa: F401  importing it tells how papers are made
+
         interrupted()
         self._thread.start()
         return self
@@ -84,15 +89,21 @@ class Worker:
         self._thread.join(patience)
 
     def _run(self) -> None:
+        from gudgeon.records.services import safekeeping
+
+        looked = -math.inf
         while not self._stop.is_set():
             _wake.clear()
             try:
                 close_old_connections()
+                if time.monotonic() - looked > AN_HOUR:
+                    looked = time.monotonic()
+                    safekeeping.ask_when_due()
                 while not self._stop.is_set() and (row := _next()):
                     _do(row)
             except Exception:
                 log.exception("the list of work could not be read")
-            close_old_connections()
+            connections.close_all()
             _wake.wait(PAUSE)
 
 

@@ -13,6 +13,11 @@ class Row(models.Model):
     class Meta:
         abstract = True
 
+    def save(self, **options: Any) -> None:
+        """Keep the row."""
+        self.fits()
+        super().save(**options)
+
     def fits(self) -> None:
         """Refuse text that the column does not take."""
         for field in self._meta.concrete_fields:
@@ -25,8 +30,3 @@ class Row(models.Model):
                 )
             if "\x00" in text:
                 raise Refused(f"“{text[:32]}” holds a character that no text may hold (number 0).")
-
-    def save(self, **options: Any) -> None:
-        """Keep the row."""
-        self.fits()
-        super().save(**options)
