@@ -62,8 +62,8 @@ def nearest_mark(
 
     Examples
     --------
-    >>> nearest_mark("top", [77.0e-3, 77.1e-3], 0.1e-3, 0.05e-3, 4).value
-    0.07705
+    >>> nearest_mark("top", [1.0, 2.0], 0.5, 0.5, 4).value
+    1.5
     """
     spread, dof = pooled_spread(readings, prior_spread, prior_dof)
     count = len(readings)

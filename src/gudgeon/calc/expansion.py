@@ -19,7 +19,7 @@ class Material:
 
 
 def _row(words: str, millionths: float, half_width: float = 1.0, source: str = _TABLE) -> Material:
-    return Material(words, millionths * 1e-6, half_width * 1e-6, source)
+    return Material(words, millionths / 1e6, half_width / 1e6, source)
 
 
 # The half-widths are our own reading: 1e-6/K is what the example H.1 of the GUM allows between two steels.

@@ -11,7 +11,7 @@ REFERENCE_TEMPERATURE = 293.15
 
 @dataclass(frozen=True, slots=True)
 class Warmth:
-    """What a gauge or a part was like when it was read: temperature [K], expansion [1/K], half-widths of both.
+    """A gauge or a part as it was when read: temperature [K], expansion [1/K], half-widths of both.
 
     ``thermometer`` and ``material`` name the sources: one thermometer that read both is one source.
     """
