@@ -47,8 +47,8 @@ def runout(
     Returns
     -------
     Runout
-        Coefficients [m], their covariance [m²], amplitude [m] and high angle [rad] with standard errors, total
-        indicator reading of the eccentricity, and ovality as a difference of diameters [m].
+        Coefficients [m], their covariance [m²], amplitude [m] and high angle [rad] with standard errors,
+        total indicator reading of the eccentricity, and ovality as a difference of diameters [m].
 
     Notes
     -----
