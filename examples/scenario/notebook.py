@@ -139,11 +139,13 @@ class Notebook:
         given.setdefault("instrument", "feeler")
         return self.write(characteristic, instance, position, "bracket", **sides, **given)
 
-    def look(self, characteristic: str, instance: str, position: str, word: str, text: str = "") -> Reading:
+    def look(
+        self, characteristic: str, instance: str, position: str, word: str, text: str = "", **given: Any
+    ) -> Reading:
         """Something seen, felt or graded."""
         row = catalog().characteristics[characteristic]
         how: How = "grade" if row.kind == "grade" else "observation"
-        return self.write(characteristic, instance, position, how, word=word, text=text)
+        return self.write(characteristic, instance, position, how, word=word, text=text, **given)
 
     def find(self, text: str, failure: str | None = None, part: str | None = None) -> None:
         """Something seen that no gauge reads."""

@@ -44,11 +44,15 @@ OVERRULED: dict[tuple[str, str], tuple[Choice, str]] = {
         "replace",
         "Both intake valves are changed together; this one has lost half its gap.",
     ),
+    ("valve_seat", "1.in.1"): (
+        "rework",
+        "Cut again at this bench: the insert is sound and high enough.",
+    ),
+    ("seat_service", "1.in.1"): ("rework", "Done at this bench, not sent out."),
     ("valve_guide", "1.ex.2"): (
         "watch",
         "Measured again by the second pair of hands with the same result; good to the next strip.",
     ),
-    ("camshaft_ex", "1"): ("reuse", "Lobes and journals are in order."),
 }
 
 
@@ -58,6 +62,7 @@ def _part_id(name: str) -> str:
 
 OLD_PISTON, NEW_PISTON = _part_id("piston old"), _part_id("piston new")
 OLD_RINGS, NEW_RINGS = _part_id("rings old"), _part_id("rings new")
+OLD_CHAIN, NEW_CHAIN = _part_id("chain old"), _part_id("chain new")
 VALVES = {valve: _part_id(f"valve {valve}") for valve in whinmoor_found.VALVES}
 NEW_VALVES = {valve: _part_id(f"valve {valve} new") for valve in whinmoor_built.INTAKE}
 
@@ -75,7 +80,7 @@ def notebook() -> Notebook:
     book.day("2026-02-10 07:40:00", by="TA")
     whinmoor_found.stone_cold(book)
     book.day("2026-02-10 10:05:00", by="MH")
-    whinmoor_found.strip(book)
+    whinmoor_found.strip(book, OLD_CHAIN)
     book.day("2026-02-11 08:15:00", room=8)
     whinmoor_found.barrel(book, OLD_PISTON)
     book.day("2026-02-11 09:40:00", by="TA")
@@ -89,7 +94,7 @@ def notebook() -> Notebook:
     book.day("2026-02-24 09:20:00", occasion="after_work")
     whinmoor_built.seats_cut(book)
     book.day("2026-02-25 09:00:00", occasion="new_part")
-    whinmoor_built.new_parts(book, NEW_PISTON, NEW_RINGS, NEW_VALVES)
+    whinmoor_built.new_parts(book, NEW_PISTON, NEW_RINGS, NEW_CHAIN, NEW_VALVES)
     book.day("2026-02-26 09:00:00", occasion="assembled", by="TA")
     whinmoor_built.built(book)
     book.day("2026-03-05 08:30:00", occasion="proved", by="MH")
@@ -158,8 +163,6 @@ def _decision(book: Notebook, row: dict[str, list[str] | str], sheet_hash: str) 
     part, instance, proposal = str(row["part"]), str(row["instance"]), str(row["proposal"])
     plain: dict[str, Choice] = {"reuse": "reuse", "watch": "watch", "measure_again": "measure_again"}
     choice, reason = OVERRULED.get((part, instance), (plain.get(proposal, "replace"), ""))
-    if (part, choice) == ("seat_service", "replace"):
-        choice = "rework"
     return Decision(
         id=book.new_id("decision"),
         part=part,
@@ -181,6 +184,7 @@ def parts() -> tuple[Part, ...]:
         Part(id=OLD_PISTON, part="piston", instance="1", fitted_hours=48.2, removed_hours=112.6),
         Part(id=OLD_RINGS, part="piston_rings", instance="1", fitted_hours=48.2, removed_hours=112.6),
     ]
+    found.append(Part(id=OLD_CHAIN, part="cam_chain", instance="1", removed_hours=112.6))
     for valve, name in VALVES.items():
         kind = "valve_in" if ".in." in valve else "valve_ex"
         removed = 112.6 if valve in NEW_VALVES else None
@@ -188,6 +192,7 @@ def parts() -> tuple[Part, ...]:
     fitted = [
         Part(id=NEW_PISTON, part="piston", instance="1", note="size mark B", **new),
         Part(id=NEW_RINGS, part="piston_rings", instance="1", **new),
+        Part(id=NEW_CHAIN, part="cam_chain", instance="1", **new),
         *(Part(id=name, part="valve_in", instance=valve, **new) for valve, name in NEW_VALVES.items()),
     ]
     return (*found, *fitted)
@@ -220,7 +225,12 @@ def before_deciding() -> Job:
         Part(id=p.id, part=p.part, instance=p.instance, fitted_hours=p.fitted_hours) for p in found
     )
     return _job(
-        whole, readings=readings, parts=still_in, leak_tests=leak_tests(whole)[:1], zeroings=zeroings()[:2]
+        whole,
+        engine=_engine(2),
+        readings=readings,
+        parts=still_in,
+        leak_tests=leak_tests(whole)[:1],
+        zeroings=zeroings()[:2],
     )
 
 
@@ -240,12 +250,18 @@ def job() -> Job:
     )
 
 
-def _job(book: Notebook, **more: object) -> Job:
-    visits = (
-        Visit(date="2025-05-17", meter=typed("48.2 h", "time")),
-        Visit(date="2026-02-09", meter=typed("112.6 h", "time")),
-        Visit(date="2026-03-05", meter=typed("116.9 h", "time")),
+def _engine(visits: int) -> Engine:
+    meters = (("2025-05-17", "48.2 h"), ("2026-02-09", "112.6 h"), ("2026-03-05", "116.9 h"))
+    return Engine(
+        key="whinmoor-tolliver",
+        name="Whinmoor 349",
+        number="WM349-00217",
+        use="trail",
+        visits=tuple(Visit(date=date, meter=typed(text, "time")) for date, text in meters[:visits]),
     )
+
+
+def _job(book: Notebook, **more: object) -> Job:
     settled: dict[str, object] = {
         "number": NUMBER,
         "title": "Whinmoor 349, trail: hard to start, down on power",
@@ -258,9 +274,7 @@ def _job(book: Notebook, **more: object) -> Job:
         "scope": SCOPE,
         "disturbed": DISTURBED,
         "altitude": typed("235 m", "length"),
-        "engine": Engine(
-            key="whinmoor-tolliver", name="Whinmoor 349", number="WM349-00217", use="trail", visits=visits
-        ),
+        "engine": _engine(3),
         "sheet": SHEET,
         "people": shop.PEOPLE,
         "instruments": shop.INSTRUMENTS,

@@ -1,7 +1,7 @@
 """Whinmoor 349 put right: new parts read, seats cut, trial build, and the engine proved."""
 
 from examples.scenario.notebook import Notebook
-from examples.scenario.shop import MIC_0, MIC_75, SEAT
+from examples.scenario.shop import LEVER, MIC_0, MIC_75, SEAT
 
 INTAKE = ("1.in.1", "1.in.2")
 
@@ -18,7 +18,7 @@ def seats_cut(book: Notebook) -> None:
         book.text("valve_seal_test", valve, "", minutes, instrument="timer")
 
 
-def new_parts(book: Notebook, piston: str, ring_set: str, fitted: dict[str, str]) -> None:
+def new_parts(book: Notebook, piston: str, ring_set: str, chain: str, fitted: dict[str, str]) -> None:
     """What came in the post is measured before it is believed."""
     book.size("piston_skirt_diameter", "1", "", 81.6565, MIC_75, times=2, expands=19.5e-6, part=piston)
     for text in ("0.058", "0.057"):
@@ -38,6 +38,9 @@ def new_parts(book: Notebook, piston: str, ring_set: str, fitted: dict[str, str]
     book.feel("ring_gap_second", "1", "worn_place", "0.40/0.45", part=ring_set)
     for valve in INTAKE:
         book.size("stem_od", valve, "middle/1", 4.984, MIC_0, part=fitted[valve])
+        book.size("valve_head_runout", valve, "", 0.008, LEVER, part=fitted[valve])
+        book.look("valve_tip_look", valve, "", "flat and smooth", part=fitted[valve])
+    book.text("cam_chain_length", "1", "", "123.92", instrument="caliper-new", part=chain)
 
 
 def built(book: Notebook) -> None:
@@ -61,6 +64,7 @@ def built(book: Notebook) -> None:
     book.text("cam_chain_tensioner_extension", "1", "", "11.2", instrument="depth")
     for position, text in (("clutch_pulled", "5.5"), ("clutch_let_go", "7.0")):
         book.text("final_turnover", "1", position, text, instrument="beam")
+    book.look("air_path", "1", "", "clean", "lid seal renewed, airbox washed out")
     book.text("oil_volume", "1", "engine", "1350", instrument="jug")
     book.text("coolant_volume", "1", "", "1100 ml", instrument="jug")
 

@@ -54,7 +54,7 @@ def on_the_bike(book: Notebook) -> None:
         ("pleats", "1 fuzz"),
     ):
         book.look("oil_debris_grade", "1", position, word)
-    book.find("Airbox lid seal pinched at the left rear corner; sand lies behind it", "pst_dust")
+    book.find("Airbox lid seal pinched at the left rear corner; sand lies behind it")
 
 
 def stone_cold(book: Notebook) -> None:
@@ -83,14 +83,14 @@ def stone_cold(book: Notebook) -> None:
     book.text("clutch_lever_play", "1", "", "7 mm", instrument="rule", note="owner likes it tight; told")
 
 
-def strip(book: Notebook) -> None:
+def strip(book: Notebook, chain: str) -> None:
     """What is read while it comes apart, still dirty."""
     book.find("Matt grey skirt from its lower edge up; ring faces matt", "pst_dust", "piston")
     book.find("Intake valve 1 dished at its face, valve 2 less so", "valve_recess_in", "valve_in")
     book.find("Head gasket print whole all round", part="head_gasket")
     for instance, true in (("1.in.1", 2.104), ("1.in.2", 2.146), ("1.ex.1", 2.398), ("1.ex.2", 2.402)):
         book.size("shim_thickness", instance, "", true, MIC_0)
-    for position, word in (("wall", "polished"), ("top_edge", "none"), ("port_edges", "none")):
+    for position, word in (("wall", "score without edge"), ("top_edge", "none"), ("port_edges", "none")):
         book.look("plating_defects", "1", position, word)
     for position in ("head", "barrel", "cases"):
         book.look("head_crack_look", "1", position, "none seen")
@@ -100,7 +100,7 @@ def strip(book: Notebook) -> None:
         book.look("cam_sprocket_wear", sprocket, "", word)
     book.text("cam_chain_side_slack", "1", "", "9", instrument="rule")
     for text in ("124.80", "124,78", "124.80"):
-        book.text("cam_chain_length", "1", "", text, instrument="caliper")
+        book.text("cam_chain_length", "1", "", text, instrument="caliper", part=chain)
 
 
 def barrel(book: Notebook, piston: str) -> None:
@@ -166,7 +166,7 @@ def faces(book: Notebook) -> None:
 
 STEMS = {"1.in.1": 4.9705, "1.in.2": 4.9760, "1.ex.1": 4.9640, "1.ex.2": 4.9650}
 GUIDES = {"1.in.1": 5.0210, "1.in.2": 5.0160, "1.ex.1": 5.0180, "1.ex.2": 5.0385}
-PLACES = (("top/1", 0.002), ("middle/1", -0.001), ("bottom/1", 0.001))
+PLACES = (("top/1", 0.002), ("bottom/2", 0.001))
 
 
 def valves(book: Notebook, fitted: dict[str, str]) -> None:
@@ -212,7 +212,7 @@ def valves(book: Notebook, fitted: dict[str, str]) -> None:
         ("1.ex.1", "flat and smooth"),
         ("1.ex.2", "flat and smooth"),
     ):
-        book.look("valve_tip_look", valve, "", word)
+        book.look("valve_tip_look", valve, "", word, part=fitted[valve])
 
 
 def seats(book: Notebook) -> None:
@@ -234,10 +234,11 @@ def springs_and_cams(book: Notebook) -> None:
         book.size("spring_free_length", valve, "1", true, CALIPER)
         book.size("spring_squareness", valve, "", 0.5, DEPTH)
         book.size("spring_seat_load", valve, "", 160 + 5 * (true - 38), SPRINGS)
-    for valve in VALVES:
+    for valve in ("1.in.1", "1.ex.1"):
         book.size("bucket_bore", valve, "top/1", 27.012, BORE_MIC)
         book.size("bucket_od", valve, "top/1", 26.978, MIC_25)
-        book.size("bucket_face", valve, "", 0.02 if valve != INTAKE_1 else 0.036, DIAL)
+    for valve in VALVES:
+        book.size("bucket_face", valve, "", 0.01 if valve != INTAKE_1 else 0.02, DIAL)
     for lobe, true in (("1.in.1", 33.93), ("1.in.2", 33.94), ("1.ex.1", 33.36), ("1.ex.2", 33.35)):
         book.size("cam_lobe_height", lobe, "", true, Gauge("mic-25-50", 0.01, 0.002, decimals=2))
     for journal in ("in.1", "ex.1"):
