@@ -10,6 +10,7 @@ import pytest
 
 from gudgeon.quantities import Refused
 from gudgeon.records import backup, lock, store
+from gudgeon.records.faults import BackupFault, DamagedFile
 
 CONTENT = b"a photograph of a piston"
 
@@ -66,7 +67,7 @@ def test_one_byte_changed_anywhere_is_found(shop: Path) -> None:
     for place in (made.path / backup.DATABASE, store.path_of(sha256, shop / "backups" / backup.FILES)):
         whole = place.read_bytes()
         place.write_bytes(whole[:-1] + bytes([whole[-1] ^ 1]))
-        with pytest.raises(backup.BackupFault, match="changed"):
+        with pytest.raises(BackupFault, match="changed"):
             backup.verify(made.path)
         place.write_bytes(whole)
     backup.verify(made.path)
@@ -76,7 +77,7 @@ def test_restore_refuses_when_a_file_is_missing(shop: Path, tmp_path: Path) -> N
     sha256 = with_file(shop)
     made = backup.make(shop)
     store.path_of(sha256, shop / "backups" / backup.FILES).unlink()
-    with pytest.raises(backup.BackupFault, match="missing"):
+    with pytest.raises(BackupFault, match="missing"):
         backup.restore(made.path, tmp_path / "other")
     assert not (tmp_path / "other").exists()
 
@@ -84,7 +85,7 @@ def test_restore_refuses_when_a_file_is_missing(shop: Path, tmp_path: Path) -> N
 def test_a_backup_of_a_shop_that_lost_a_file_is_made_and_says_so(shop: Path) -> None:
     sha256 = with_file(shop)
     store.path_of(sha256, shop / backup.STORE).unlink()
-    with pytest.raises(backup.BackupFault, match="was missing when the backup was made"):
+    with pytest.raises(BackupFault, match="was missing when the backup was made"):
         backup.make(shop)
     (made,) = backup.every(shop / "backups")
     assert made.manifest.missing == (sha256,)
@@ -104,7 +105,7 @@ def test_restore_overwrites_nothing_and_waits_for_no_running_server(shop: Path, 
 def test_what_is_not_a_backup_is_said(shop: Path, spoiled: str) -> None:
     made = backup.make(shop)
     (made.path / backup.MANIFEST).write_text(spoiled, encoding="utf-8")
-    with pytest.raises(backup.BackupFault, match="not a whole backup"):
+    with pytest.raises(BackupFault, match="not a whole backup"):
         backup.verify(made.path)
 
 
@@ -112,7 +113,7 @@ def test_a_backup_of_a_newer_program_is_not_guessed_at(shop: Path) -> None:
     made = backup.make(shop)
     text = (made.path / backup.MANIFEST).read_text(encoding="utf-8").replace('"version": 1', '"version": 2')
     (made.path / backup.MANIFEST).write_text(text, encoding="utf-8")
-    with pytest.raises(backup.BackupFault, match="newer"):
+    with pytest.raises(BackupFault, match="newer"):
         backup.verify(made.path)
 
 
@@ -139,7 +140,7 @@ def test_a_backup_is_due_after_a_day(shop: Path) -> None:
 def test_nothing_half_made_is_left_behind(shop: Path, tmp_path: Path) -> None:
     shutil.rmtree(shop / "store", ignore_errors=True)
     (shop / backup.DATABASE).unlink()
-    with pytest.raises(backup.BackupFault, match="no shop"):
+    with pytest.raises(BackupFault, match="no shop"):
         backup.make(shop, tmp_path / "copies")
     assert list((tmp_path / "copies").iterdir()) == []
 
@@ -150,7 +151,7 @@ def test_the_store_names_a_file_by_its_hash_and_finds_a_change(tmp_path: Path) -
     assert store.put(CONTENT, tmp_path) == sha256
     assert [place.name for place in store.every_file(tmp_path)] == [sha256]
     store.path_of(sha256, tmp_path).write_bytes(CONTENT + b" ")
-    with pytest.raises(store.DamagedFile, match="changed"):
+    with pytest.raises(DamagedFile, match="changed"):
         store.get(sha256, tmp_path)
-    with pytest.raises(store.DamagedFile, match="missing"):
+    with pytest.raises(DamagedFile, match="missing"):
         store.get("0" * 64, tmp_path)

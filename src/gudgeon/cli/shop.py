@@ -40,18 +40,24 @@ def plainly() -> Iterator[None]:
         leave(str(error), UNREADABLE)
     except Refused as refused:
         leave(str(refused), USER_ERROR)
-    except OSError as error:
-        leave(_of_the_system(error), USER_ERROR)
     except Exception as error:
-        from gudgeon.records.backup import BackupFault
-        from gudgeon.records.store import DamagedFile
-        from gudgeon.records.trouble import sentence_for
-
-        if isinstance(error, BackupFault | DamagedFile):
-            leave(str(error), UNREADABLE)
-        if sentence := sentence_for(error):
-            leave(sentence, USER_ERROR)
+        sentence, code = _told(error)
+        if sentence:
+            leave(sentence, code)
         raise
+
+
+def _told(error: Exception) -> tuple[str, int]:
+    """The sentence for an error met on the way, and how the command leaves; no sentence: a fault of ours."""
+    from gudgeon.records.faults import BackupFault, DamagedFile
+    from gudgeon.records.trouble import DISK_FULL, sentence_for
+
+    if isinstance(error, BackupFault | DamagedFile):
+        return str(error), UNREADABLE
+    sentence = sentence_for(error)
+    if isinstance(error, OSError) and sentence != DISK_FULL:
+        sentence = _of_the_system(error)
+    return sentence or "", USER_ERROR
 
 
 def _of_the_system(error: OSError) -> str:

@@ -16,13 +16,18 @@ def data_folder() -> Path:
 
 
 def secret_key(folder: Path) -> str:
-    """The key that signs cookies: made once for each data folder, readable by its owner only."""
+    """The key that signs cookies: made once for each data folder, readable by its owner only.
+
+    Written aside and renamed: a full disk or a pulled plug must not leave an empty key behind.
+    """
     path = folder / "secret"
-    try:
-        descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    except FileExistsError:
-        return path.read_text(encoding="ascii")
-    with os.fdopen(descriptor, "w", encoding="ascii") as file:
-        key = secrets.token_urlsafe(48)
-        file.write(key)
-    return key
+    if not path.exists() or not path.stat().st_size:
+        half = folder / f".secret.{secrets.token_hex(4)}"
+        descriptor = os.open(half, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+        try:
+            with os.fdopen(descriptor, "w", encoding="ascii") as file:
+                file.write(secrets.token_urlsafe(48))
+            half.replace(path)
+        finally:
+            half.unlink(missing_ok=True)
+    return path.read_text(encoding="ascii")

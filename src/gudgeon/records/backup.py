@@ -22,6 +22,7 @@ import msgspec
 
 from gudgeon.quantities import Refused
 from gudgeon.records import lock, store
+from gudgeon.records.faults import BackupFault, DamagedFile
 from gudgeon.records.program import PROGRAM
 
 DATABASE, MANIFEST, FILES, STORE = "shop.sqlite3", "manifest.json", "files", "store"
@@ -51,14 +52,6 @@ class Manifest(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     database: Listed
     files: tuple[Listed, ...]
     missing: tuple[str, ...]  # the database names them, the store had them not
-
-
-class BackupFault(ValueError):  # noqa: N818  named for what happened
-    """A backup that cannot be used as it is; ``faults`` are finished sentences."""
-
-    def __init__(self, *faults: str) -> None:
-        self.faults = faults
-        super().__init__(" ".join(faults))
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +186,7 @@ def _file_faults(found: Backup) -> Iterator[str]:
     for listed in found.manifest.files:
         try:
             store.get(listed.sha256, root)
-        except store.DamagedFile as damaged:
+        except DamagedFile as damaged:
             yield str(damaged).replace("; restore it from a backup", " in the backup")
     for sha256 in found.manifest.missing:
         yield f"The stored file {sha256[:12]}… was missing when the backup was made."

@@ -17,6 +17,7 @@ from gudgeon.job import objects
 from gudgeon.job.instruments import Instrument, Tester
 from gudgeon.quantities import Refused
 from gudgeon.records import backup, models, queries, shapes, store
+from gudgeon.records.faults import BackupFault
 from gudgeon.records.program import PROGRAM
 from gudgeon.records.services import sheet as sheets
 from gudgeon.records.services import transfer
@@ -150,14 +151,14 @@ def bring_back(path: Path) -> Manifest:
             with transaction.atomic():
                 _read(file, manifest)
     except (zipfile.BadZipFile, KeyError, OSError, msgspec.MsgspecError) as error:
-        raise backup.BackupFault(f"{path.name} is not a whole portable backup ({error}).") from error
+        raise BackupFault(f"{path.name} is not a whole portable backup ({error}).") from error
     return manifest
 
 
 def _manifest(file: zipfile.ZipFile) -> Manifest:
     manifest = msgspec.json.decode(_entry(file, MANIFEST), type=Manifest)
     if manifest.format != FORMAT or manifest.version > VERSION:
-        raise backup.BackupFault(
+        raise BackupFault(
             f"This file was written by a newer Gudgeon ({manifest.program}); bring this one up to date."
         )
     return manifest
@@ -165,7 +166,7 @@ def _manifest(file: zipfile.ZipFile) -> Manifest:
 
 def _entry(file: zipfile.ZipFile, name: str) -> bytes:
     if file.getinfo(name).file_size > MOST_BYTES or PurePosixPath(name).is_absolute():
-        raise backup.BackupFault(f"The entry “{name}” is too large for a portable backup.")
+        raise BackupFault(f"The entry “{name}” is too large for a portable backup.")
     return file.read(name)
 
 
@@ -199,7 +200,7 @@ def _shop(manifest: Manifest) -> None:
 
 def _stored(one: Stored, data: bytes) -> None:
     if store.put(data) != one.sha256:
-        raise backup.BackupFault(f"The stored file {one.sha256[:12]}… is not what its name says.")
+        raise BackupFault(f"The stored file {one.sha256[:12]}… is not what its name says.")
     at = shapes.moment(one.at)
     models.StoredFile(
         sha256=one.sha256,

@@ -14,11 +14,8 @@ from pathlib import Path
 from django.conf import settings
 
 from gudgeon.records import models
+from gudgeon.records.faults import DamagedFile
 from gudgeon.records.services.entry import Who, now
-
-
-class DamagedFile(ValueError):  # noqa: N818  named for what happened
-    """A stored file that is missing, or is not what its name says."""
 
 
 def folder() -> Path:

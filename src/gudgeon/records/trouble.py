@@ -1,6 +1,7 @@
 """What went wrong underneath, in one sentence for the person at the bench."""
 
 import errno
+import sqlite3
 
 from django.db import DatabaseError
 
@@ -36,7 +37,7 @@ def sentence_for(error: BaseException) -> str | None:
             return DISK_FULL
         if isinstance(one, OSError) and one.errno in {errno.EROFS, errno.EACCES, errno.EPERM}:
             return READ_ONLY
-        if isinstance(one, DatabaseError):
+        if isinstance(one, DatabaseError | sqlite3.Error):
             said = str(one).lower()
             for words, sentence in _SAID:
                 if words in said:

@@ -9,6 +9,7 @@ from django.db import transaction
 from gudgeon.assess import assess
 from gudgeon.quantities import Refused
 from gudgeon.records import models, queries, shapes, store, worker
+from gudgeon.records.faults import DamagedFile
 from gudgeon.records.program import PROGRAM
 from gudgeon.records.services.entry import Who, now, took_part
 from gudgeon.report import (
@@ -144,7 +145,7 @@ def _checked(number: str, row: models.IssuedRecord) -> Checked:
         return Checked(number, row.revision, row.sha256, (), ("Its PDF has not been made yet.",))
     try:
         pdf = store.get(paper.file.sha256)
-    except store.DamagedFile as damaged:
+    except DamagedFile as damaged:
         return Checked(number, row.revision, row.sha256, (str(damaged),), ())
     return Checked(number, row.revision, row.sha256, *_made_anew(read_content(stored), pdf))
 

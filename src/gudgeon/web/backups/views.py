@@ -8,6 +8,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from gudgeon.records import backup
+from gudgeon.records.faults import BackupFault
 
 
 @require_http_methods(["GET", "POST"])
@@ -17,7 +18,7 @@ def backups(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         try:
             backup.make(data)
-        except backup.BackupFault as fault:
+        except BackupFault as fault:
             return _page(request, data, list(fault.faults))
         return redirect("backups")
     return _page(request, data)
