@@ -125,11 +125,32 @@ def _decision(number: int, part: str, choice: str, proposal: str, reason: str) -
     )
 
 
+CHECK = Check(
+    date="2026-01-12", correction="0.001 mm", expanded_uncertainty="0.002 mm", due="2027-01-12", by="own ring"
+)
+INSTRUMENTS = (
+    Instrument(key="mic", name="Outside micrometer", tool="micrometer", step="0.001 mm", checks=(CHECK,)),
+    Instrument(key="feeler", name="Feeler blades", tool="feeler", step="0.01 mm"),
+)
+TESTER = Tester(
+    key="tester", name="Bench tester", restrictor="1.0 mm", gauge_step="5 kPa", gauge_match="5 kPa"
+)
+BEFORE = {"intake": "clear", "exhaust": "none", "case": "strong", "outside": "none"}
+AFTER = {"intake": "none", "exhaust": "none", "case": "faint", "coolant": "none", "outside": "none"}
+WHY_PISTON = "Skirt scored, the customer races on Sunday and wants no doubt."
+
+
 @cache
 def job() -> Job:
     """The job, whole."""
     sheet = read_file(SHEETS / "whinmoor-349.toml")
-    outlets = {"intake": "clear", "exhaust": "none", "case": "strong", "outside": "none"}
+    engine = Engine(
+        key="whinmoor-1",
+        name="Whinmoor 349",
+        number="WM349-00217",
+        use="race",
+        visits=(Visit(date="2026-05-02", meter=typed("86.4 h", "time")),),
+    )
     return Job(
         number="2026-014",
         title="Top end, valves and a look at the bottom",
@@ -139,69 +160,24 @@ def job() -> Job:
         opened="2026-05-02",
         closed="2026-05-09",
         stage="hand_over",
-        engine=Engine(
-            key="whinmoor-1",
-            name="Whinmoor 349",
-            number="WM349-00217",
-            use="race",
-            visits=(Visit(date="2026-05-02", meter=typed("86.4 h", "time")),),
-        ),
+        engine=engine,
         sheet=sheet,
         people=(Person("MK", "Mairi Kinnear"), Person("JD", "Jory Dunstan")),
-        instruments=(
-            Instrument(
-                key="mic",
-                name="Outside micrometer 75 to 100 mm",
-                tool="micrometer",
-                step="0.001 mm",
-                checks=(
-                    Check(
-                        date="2026-01-12",
-                        correction="0.001 mm",
-                        expanded_uncertainty="0.002 mm",
-                        due="2027-01-12",
-                    ),
-                ),
-            ),
-            Instrument(key="feeler", name="Feeler blades", tool="feeler", step="0.01 mm"),
-        ),
-        testers=(
-            Tester(
-                key="tester",
-                name="Bench tester",
-                restrictor="1.0 mm",
-                gauge_step="5 kPa",
-                gauge_match="5 kPa",
-            ),
-        ),
+        instruments=INSTRUMENTS,
+        testers=(TESTER,),
         parts=(
-            Part(id="p1", part="piston", instance="1", removed_hours=86.4, note="seized skirt, kept"),
+            Part(id="p1", part="piston", instance="1", removed_hours=86.4, note="scored skirt, kept"),
             Part(id="p2", part="piston", instance="1", origin="new", fitted_hours=86.4),
         ),
         leak_tests=(
-            _leak("l1", "as_found", "2026-05-02T11:00:00Z", ("480", "485", "470"), outlets),
-            _leak(
-                "l2",
-                "assembled",
-                "2026-05-09T15:00:00Z",
-                ("645", "650", "640"),
-                {"case": "faint", "intake": "none", "exhaust": "none", "coolant": "none", "outside": "none"},
-            ),
+            _leak("l1", "as_found", "2026-05-02T11:00:00Z", ("480", "485", "470"), BEFORE),
+            _leak("l2", "assembled", "2026-05-09T15:00:00Z", ("645", "650", "640"), AFTER),
         ),
         readings=_readings(sheet),
-        findings=(
-            Finding(
-                id="f1",
-                text="dust past the air filter, grey film in the intake boot",
-                by="JD",
-                at="2026-05-02T12:00:00Z",
-            ),
-        ),
+        findings=(Finding(id="f1", text="dust past the air filter", by="JD", at="2026-05-02T12:00:00Z"),),
         decisions=(
             _decision(1, "piston_rings", "replace", "replace", ""),
-            _decision(
-                2, "piston", "replace", "reuse", "Skirt scored, customer races on Sunday and wants no doubt."
-            ),
+            _decision(2, "piston", "replace", "reuse", WHY_PISTON),
             _decision(3, "cylinder", "reuse", "reuse", ""),
         ),
     )
