@@ -3,7 +3,7 @@
 import re
 import secrets
 from dataclasses import asdict, dataclass, replace
-from typing import Any, Literal, cast
+from typing import Any, Literal
 
 import msgspec
 from django.http import HttpRequest, HttpResponse
@@ -52,6 +52,6 @@ def _read(cookie: str) -> Kept:
 def remember(response: HttpResponse, device: Device, **changes: Any) -> HttpResponse:
     """Write the device's settings, with changes, into the answer."""
     kept = replace(device, **changes)
-    cookie = cast(str, msgspec.json.encode(asdict(kept)).hex())
+    cookie = msgspec.json.encode(asdict(kept)).hex()
     response.set_cookie(COOKIE, cookie, max_age=YEAR, httponly=True, samesite="Lax")
     return response

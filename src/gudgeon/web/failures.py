@@ -39,8 +39,8 @@ def not_from_our_page(request: HttpRequest, reason: str = "") -> HttpResponse:
         request,
         403,
         "This form is too old to be sent",
-        "The page was opened before the bench was started anew, or cookies are switched off, so it is not known to be ours.",
-        "Go back, copy what you typed if you need it, load the page again and send it once more. Nothing was changed.",
+        "The page was opened before the bench was started anew, or cookies are switched off.",
+        "Go back, copy what you typed, load the page again and send it once more. Nothing was changed.",
     )
 
 
@@ -75,5 +75,5 @@ def went_wrong(request: HttpRequest) -> HttpResponse:
         500,
         "Something went wrong in the program",
         "This is a fault of the program, not of what you did. Readings that were shown as saved are saved.",
-        "Go back and try once more. If it happens again, the file gudgeon.log in the data folder says what happened.",
+        "Go back and try once more. If it happens again, gudgeon.log in the data folder says what happened.",
     )

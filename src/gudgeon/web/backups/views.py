@@ -9,6 +9,7 @@ from django.views.decorators.http import require_http_methods
 
 from gudgeon.records import backup
 from gudgeon.records.faults import BackupFault
+from gudgeon.records.services import safekeeping
 
 
 @require_http_methods(["GET", "POST"])
@@ -17,7 +18,7 @@ def backups(request: HttpRequest) -> HttpResponse:
     data = Path(settings.DATA_FOLDER)
     if request.method == "POST":
         try:
-            backup.make(data)
+            safekeeping.make_now()
         except BackupFault as fault:
             return _page(request, data, list(fault.faults))
         return redirect("backups")

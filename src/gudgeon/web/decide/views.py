@@ -1,8 +1,9 @@
 """Deciding part by part: a proposal with its reasons, and a person's word."""
 
+from collections.abc import Sequence
 from typing import cast
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
@@ -14,7 +15,7 @@ from gudgeon.records.services import decision
 from gudgeon.records.services.decision import DecisionTyped
 from gudgeon.records.services.entry import Form, Overtaken
 from gudgeon.report.phrases import CHOICES
-from gudgeon.web.decide.parts import PartShown, groups, part_called
+from gudgeon.web.decide.parts import Group, PartShown, groups, part_called
 from gudgeon.web.job.opened import Opened, open_job_page
 from gudgeon.web.tokens import who_works
 
@@ -66,7 +67,7 @@ def decide_group(request: HttpRequest, number: str) -> HttpResponse:
     """Everything ticked is decided as proposed, in one go."""
     opened = open_job_page(request, number)
     shown = groups(opened)
-    ticked = [part for key in request.POST.getlist("tick") if (part := part_called(shown, key))]
+    ticked = _ticked(request.POST, shown)
     if not ticked:
         return _page(request, opened, "Tick the parts that are to be done as proposed.")
     if any(request.POST.get(f"seen-{part.key}") != part.seen for part in ticked):
@@ -84,6 +85,17 @@ def decide_group(request: HttpRequest, number: str) -> HttpResponse:
     except Refused as refused:
         return _page(request, opened, str(refused))
     return redirect("decide", number)
+
+
+def _ticked(sent: QueryDict, shown: Sequence[Group]) -> list[PartShown]:
+    """The parts ticked, or a whole group of those still open that follow a proposal."""
+    wanted = set(sent.getlist("tick"))
+    every = [(group.key, part) for group in shown for part in group.parts if part.follow]
+    return [
+        part
+        for key, part in every
+        if part.key in wanted or (key == sent.get("all") and part.decision is None)
+    ]
 
 
 def _page(

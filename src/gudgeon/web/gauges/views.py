@@ -1,7 +1,5 @@
 """Gauges with their checks, and leak-down testers."""
 
-from datetime import date
-
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
@@ -11,6 +9,7 @@ from gudgeon.job import Check, Instrument, Tester
 from gudgeon.records import queries
 from gudgeon.records.services.entry import BadEntry
 from gudgeon.records.services.instrument import add_check, add_instrument, add_tester, retire_instrument
+from gudgeon.records.services.job import today as this_day
 from gudgeon.web.measure.gauges_in_hand import check_words
 from gudgeon.web.tokens import who_works
 
@@ -23,7 +22,7 @@ def gauges(request: HttpRequest) -> HttpResponse:
 
 
 def _page(request: HttpRequest, wrong: BadEntry | None = None, of: str = "") -> HttpResponse:
-    today = date.today().isoformat()
+    today = this_day().isoformat()
     tools = catalog().tools
     rows = [
         {
@@ -68,8 +67,8 @@ def _instrument(sent: QueryDict) -> Instrument:
     spelled = tuple(blade if not blade[-1:].isdigit() else f"{blade} mm" for blade in blades)
     return Instrument(
         key="",
-        name=sent["name"].strip(),
-        tool=sent["tool"],
+        name=sent.get("name", "").strip(),
+        tool=sent.get("tool", ""),
         step=sent.get("step", ""),
         repeat_sd=sent.get("repeat_sd", "").strip() or None,
         blades=spelled,
@@ -132,7 +131,7 @@ def tester_new(request: HttpRequest) -> HttpResponse:
         add_tester(
             Tester(
                 key="",
-                name=sent["name"].strip(),
+                name=sent.get("name", "").strip(),
                 restrictor=sent.get("restrictor", "").strip() or None,
                 percent_only=sent.get("percent_only") == "yes",
                 gauge_match=sent.get("gauge_match", ""),

@@ -1,13 +1,16 @@
 """A job opened for a page: loaded once, assessed once."""
 
+from collections import OrderedDict
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
+from threading import Lock
 
 from django.http import HttpRequest
 
 from gudgeon.assess import Assessment, assess
 from gudgeon.catalog import applies, catalog
-from gudgeon.datasheet.completeness import opened as opened_scopes
+from gudgeon.catalog.scopes import scopes_with_brought
 from gudgeon.job import Job, in_force
 from gudgeon.records import queries
 from gudgeon.records.lists import IssuedLine, issued_records
@@ -27,12 +30,12 @@ class Opened:
     issued: tuple[IssuedLine, ...]
     zone: str
 
-    @property
+    @cached_property
     def parts(self) -> tuple[PartStanding, ...]:
         """How far each part's measuring has come."""
         return standings(self.job, self.assessment, wanted(self.job))
 
-    @property
+    @cached_property
     def standing(self) -> Standing:
         """Where the job stands."""
         job, assessment = self.job, self.assessment
@@ -57,7 +60,7 @@ class Opened:
             begun=_begun(parts),
         )
 
-    @property
+    @cached_property
     def next(self) -> Step:
         """What comes next."""
         return next_step(self.standing)
@@ -72,7 +75,28 @@ def open_job_page(request: HttpRequest, number: str) -> Opened:
     job = queries.load_job(number)
     device = device_of(request)
     shop = queries.shop()
-    return Opened(job, assess(job, device.units), device, issued_records(number), shop.zone)
+    return Opened(job, assessed(job, device.units), device, issued_records(number), shop.zone)
+
+
+_known: OrderedDict[tuple[str, str], tuple[Job, Assessment]] = OrderedDict()
+_one_at_a_time = Lock()
+MOST_KNOWN = 24
+
+
+def assessed(job: Job, units: str) -> Assessment:
+    """The assessment of a job; of one that has not changed since it was last looked at, that one."""
+    key = (job.number, units)
+    with _one_at_a_time:
+        known = _known.get(key)
+    if known and known[0] == job:
+        return known[1]
+    made = assess(job, units)
+    with _one_at_a_time:
+        _known[key] = (job, made)
+        _known.move_to_end(key)
+        while len(_known) > MOST_KNOWN:
+            _known.popitem(last=False)
+    return made
 
 
 def decided(job: Job) -> set[tuple[str, str]]:
@@ -84,7 +108,7 @@ def wanted(job: Job) -> frozenset[str]:
     """What the scope in hand measures."""
     if not job.scope:
         return frozenset()
-    scopes = opened_scopes(job.sheet, job.scope)
+    scopes = scopes_with_brought(job.scope, job.sheet.layout)
     steps = (
         step
         for step in catalog().operations.values()

@@ -1,4 +1,4 @@
-"""Where a job stands, what comes next and what blocks it: one answer for the list and for the job's own page."""
+"""Where a job stands, what comes next, what blocks it: one answer for the list and for the job's page."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

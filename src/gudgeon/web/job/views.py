@@ -13,6 +13,7 @@ from gudgeon.quantities import Refused
 from gudgeon.records.services.job import close_job, reopen_job, set_fact, set_not_possible, set_scope
 from gudgeon.records.services.sheet import newer_sheet
 from gudgeon.report.draw.marks import MARKS
+from gudgeon.report.phrases import day
 from gudgeon.web.job.opened import Opened, decided, open_job_page
 from gudgeon.web.job.road import no_leak_test, stages
 from gudgeon.web.templatetags.bench import clock
@@ -30,9 +31,10 @@ def job(request: HttpRequest, number: str) -> HttpResponse:
 def page(request: HttpRequest, opened: Opened, status: int = 200, **more: object) -> HttpResponse:
     """Stages, what is next, what blocks it, and how everything stands."""
     work, assessment, standing = opened.job, opened.assessment, opened.standing
-    counts = Counter(verdict.status for verdict in assessment.verdicts)
+    counts = Counter[str](verdict.status for verdict in assessment.verdicts)
     newer = newer_sheet(work.number)
     context = opened.context() | {
+        "closed": day(work.closed) if work.closed else "",
         "stages": stages(standing),
         "facts": _facts(work),
         "yes_no": YES_NO,

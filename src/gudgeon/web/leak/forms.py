@@ -7,7 +7,7 @@ from typing import cast
 from django.http import QueryDict
 
 from gudgeon.catalog import catalog, instances
-from gudgeon.job import Job, Occasion, Tester, in_force
+from gudgeon.job import Job, Tester, in_force
 from gudgeon.job.readings import OCCASION_ORDER
 from gudgeon.job.tests import Outlet, Strength
 from gudgeon.records.services.entry import BadEntry
@@ -50,10 +50,14 @@ class LeakForm:
     outlets: dict[str, str] = field(default_factory=dict)
 
 
+ONE_LINE = tuple(name for name in LeakForm.__dataclass_fields__ if name not in ("rows", "outlets"))
+
+
 def from_sent(sent: QueryDict) -> LeakForm:
     """The form as it came."""
-    names = [name for name in LeakForm.__dataclass_fields__ if name not in ("rows", "outlets")]
-    form = LeakForm(**{name: sent.get(name, "") for name in names})
+    form = LeakForm(token=sent.get("token", ""))
+    for name in ONE_LINE:
+        setattr(form, name, sent.get(name, ""))
     columns = [sent.getlist(name)[:MOST_ROWS] for name in ("supply", "pressure", "percent")]
     longest = max((len(column) for column in columns), default=0)
     padded = [[*column, *[""] * (longest - len(column))] for column in columns]
@@ -104,7 +108,7 @@ def typed(form: LeakForm) -> LeakTestTyped:
         ),
         warm=form.warm == "yes",
         cylinder=form.cylinder or "1",
-        occasion=cast(Occasion, form.occasion),
+        occasion=form.occasion,
         unit=form.unit if form.unit in UNITS else "kPa",
         outlets=_outlets(form.outlets),
         ambient_pressure=form.ambient_pressure,

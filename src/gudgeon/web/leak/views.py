@@ -10,9 +10,8 @@ from gudgeon.catalog import catalog
 from gudgeon.job import in_force
 from gudgeon.quantities import Refused
 from gudgeon.records import queries
-from gudgeon.records.services.entry import BadEntry, Overtaken
+from gudgeon.records.services.entry import BadEntry, Overtaken, now
 from gudgeon.records.services.leak_test import record_leak_test
-from gudgeon.records.services.entry import now
 from gudgeon.records.shapes import stamp
 from gudgeon.report.draw import PAGE
 from gudgeon.report.leak_sheet import leak_sheet_content
@@ -25,6 +24,8 @@ from gudgeon.web.measure.asked import OCCASIONS
 from gudgeon.web.papers import paper_in_use, pdf
 from gudgeon.web.pictures import Picture
 from gudgeon.web.tokens import form_of, new_token, who_works
+
+OVERTAKEN = "Another test was saved here in the meantime. Send this once more to keep it as one more test."
 
 
 @require_http_methods(["GET", "POST"])
@@ -44,18 +45,23 @@ def _posted(request: HttpRequest, opened: Opened) -> HttpResponse:
         test = typed(form)
         outcome = record_leak_test(opened.job.number, test, form_of(request), who_works(request))
     except BadEntry as wrong:
-        return _page(request, opened, form, str(wrong), wrong.field)
+        return _page(request, opened, form, str(wrong), field=wrong.field)
     except Refused as refused:
         return _page(request, opened, form, str(refused))
     if isinstance(outcome, Overtaken):
         form.n, form.token = str(len(in_force(opened.job.leak_tests)) + 1), new_token()
-        words = "Another leak-down test was saved here in the meantime. Send this once more to keep it as one more test."
-        return _page(request, opened, form, words, status=409)
+        return _page(request, opened, form, OVERTAKEN, status=409)
     return redirect("leak_result", opened.job.number, outcome.fact.id)
 
 
 def _page(
-    request: HttpRequest, opened: Opened, form: LeakForm, wrong: str = "", field: str = "", status: int = 422
+    request: HttpRequest,
+    opened: Opened,
+    form: LeakForm,
+    wrong: str = "",
+    *,
+    field: str = "",
+    status: int = 422,
 ) -> HttpResponse:
     known, down = catalog().cautions, catalog().diagnosis.leak_down
     at = re.fullmatch(r"(supply|cylinder|percent|pressure)_(\d+)", field)
@@ -104,7 +110,6 @@ def leak_result(request: HttpRequest, number: str, test: str) -> HttpResponse:
         "pictures": pictures,
         "more_pictures": [Picture(svg) for svg in more if svg],
         "occasion": OCCASIONS[taken.occasion],
-        "outlet_names": {key: outlet.name for key, outlet in catalog().diagnosis.outlets.items()},
     }
     return render(request, "leak/result.html", context)
 

@@ -28,7 +28,7 @@ TYPED = ("value", "goes", "does_not", "none_enters", "word", "text", "part_tempe
 
 
 def answer_page(
-    request: HttpRequest, opened: Opened, sheet: MeasuringSheet, place: PlaceShown, n: int, status: int
+    request: HttpRequest, opened: Opened, sheet: MeasuringSheet, place: PlaceShown, *, n: int, status: int
 ) -> HttpResponse:
     """Pieces that are put beside the field; the field itself is never touched."""
     touched = [quantity for quantity in sheet.quantities if quantity.row.key in _depends_on(place.address[0])]

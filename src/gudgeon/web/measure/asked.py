@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import cast
 
 from django.http import QueryDict
 
@@ -38,7 +37,7 @@ def asked(query: QueryDict) -> Asked:
     """The choices in a page's address; what cannot be read counts as not chosen."""
     occasion, _, turn = query.get("occasion", "").partition(".")
     return Asked(
-        occasion=cast(Occasion, occasion) if occasion in OCCASION_ORDER else None,
+        occasion=occasion if occasion in OCCASION_ORDER else None,
         turn=_number(turn, 1, 99),
         repeats=_number(query.get("repeats", ""), 1, MOST_REPEATS),
         gauges=_with_prefix(query, "gauge-"),
@@ -55,7 +54,7 @@ def _number(text: str, least: int, most: int) -> int:
 
 
 def _with_prefix(query: QueryDict, prefix: str) -> dict[str, str]:
-    return {name.removeprefix(prefix): value for name, value in query.items() if name.startswith(prefix)}
+    return {name.removeprefix(prefix): query.get(name, "") for name in query if name.startswith(prefix)}
 
 
 def occasion_in_hand(choice: Asked, readings: Sequence[Reading]) -> tuple[Occasion, int]:

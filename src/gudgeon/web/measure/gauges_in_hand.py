@@ -5,9 +5,11 @@ from dataclasses import dataclass, field
 
 from gudgeon.catalog import Characteristic, catalog
 from gudgeon.job import Check, Instrument, Job, Zeroing
+from gudgeon.report.phrases import day
 from gudgeon.web.measure.asked import Asked
+from gudgeon.web.tokens import plain_id
 
-SENSES = ("hand", "eye", "ear", "nose")
+MEASURING = "measuring"
 ZEROED = ("one_gauge_difference", "direct_clearance")
 
 
@@ -16,8 +18,8 @@ class Group:
     """Readings that one gauge serves."""
 
     key: str
-    tools: tuple[str, ...]
-    gauges: tuple[Instrument, ...]
+    tools: tuple[str, ...] = ()
+    gauges: tuple[Instrument, ...] = ()
     names: list[str] = field(default_factory=list)
     chosen: str = ""
     check: str = ""
@@ -43,21 +45,24 @@ class ZeroedOn:
 def groups(
     rows: Sequence[Characteristic], job: Job, gauges: Sequence[Instrument], choice: Asked, today: str
 ) -> tuple[dict[str, Group], list[Group]]:
-    """The group of each characteristic that a gauge reads, and the groups in the order of the page."""
-    found: dict[tuple[str, ...], Group] = {}
+    """The group of each characteristic that a gauge reads, and the groups in the order of the page.
+
+    Rows that are usually read by the same kind of gauge share one choice.
+    """
+    found: dict[str, Group] = {}
     by_row: dict[str, Group] = {}
     for row in rows:
-        tools = tuple(tool for tool in row.instruments if catalog().tools[tool].kind == "measuring")
+        tools = tuple(tool for tool in row.instruments if catalog().tools[tool].kind == MEASURING)
         if row.kind != "number" or not tools or not typed_by_hand(row):
             continue
-        fitting = tuple(gauge for gauge in gauges if gauge.tool in tools)
-        mark = tuple(gauge.key for gauge in fitting) or tools
-        group = found.setdefault(mark, Group(str(len(found) + 1), tools, fitting))
+        group = found.setdefault(tools[0], Group(plain_id(tools[0])))
+        group.tools = tuple(dict.fromkeys((*group.tools, *tools)))
         group.names.append(row.name)
         by_row[row.key] = group
         if set(row.reads) & set(ZEROED) and group.zeroings is None:
             group.zeroings = ()
     for group in found.values():
+        group.gauges = tuple(gauge for tool in group.tools for gauge in gauges if gauge.tool == tool)
         _choose(group, [row.key for row in rows if by_row.get(row.key) is group], job, choice, today)
     return by_row, list(found.values())
 
@@ -80,7 +85,9 @@ def _choose(group: Group, rows: list[str], job: Job, choice: Asked, today: str) 
     group.check = check_words(in_hand, today) if in_hand else ""
     if group.zeroings is not None:
         mine = [zeroing for zeroing in job.zeroings if zeroing.instrument == group.chosen]
-        group.zeroings = tuple(ZeroedOn(zeroing.key, zeroing_words(zeroing, job, gauges)) for zeroing in mine)
+        group.zeroings = tuple(
+            ZeroedOn(zeroing.key, zeroing_words(zeroing, job, group.gauges)) for zeroing in mine
+        )
         last = mine[-1].key if mine else ""
         group.zeroed = choice.zeroings.get(group.key, last)
 
@@ -90,9 +97,10 @@ def check_words(gauge: Instrument, today: str) -> str:
     check = in_force_on(gauge, today)
     if check is None:
         return "No check of this gauge is written down; its maker's class is all that is known."
-    due = f"; due {check.due}" if check.due else ""
+    due = f"; due {day(check.due)}" if check.due else ""
     late = " and overdue" if check.due and check.due < today else ""
-    return f"Checked {check.date}: correction {check.correction}, ± {check.expanded_uncertainty}{due}{late}"
+    said = f"correction {check.correction}, ± {check.expanded_uncertainty}"
+    return f"Checked {day(check.date)}: {said}{due}{late}"
 
 
 def in_force_on(gauge: Instrument, day: str) -> Check | None:
@@ -110,4 +118,4 @@ def zeroing_words(zeroing: Zeroing, job: Job, gauges: Sequence[Instrument]) -> s
         names = {gauge.key: gauge.name for gauge in (*job.instruments, *gauges)}
         on = names.get(zeroing.against, zeroing.against)
     size = f" at {zeroing.size}" if zeroing.size else ""
-    return f"{on}{size}, {zeroing.at[:10]}"
+    return f"{on}{size}, {day(zeroing.at)}"

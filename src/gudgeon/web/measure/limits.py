@@ -25,7 +25,7 @@ class LimitAsked:
 
 
 def limit_asked(row: Characteristic, job: Job, measured: bool, units: str) -> LimitAsked | None:
-    """The limit in words, or the question once something has been read; None where there is nothing to judge."""
+    """The limit in words, or the question once something was read; None where there is nothing to judge."""
     if row.kind != "number" or row.limit_kind in ("none", "words") or row.purpose in ("record", "diagnosis"):
         return None
     rows = job.sheet.limits.get(row.key, ())

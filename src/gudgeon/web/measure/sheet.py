@@ -2,11 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from urllib.parse import parse_qsl, urlencode
 
 from gudgeon.assess.results import Assessment, Verdict
 from gudgeon.catalog import Characteristic, catalog, instances, position_words, words_for
-from gudgeon.job import Instrument, Job, Reading, in_force
+from gudgeon.job import Instrument, Job, Reading, Typed, in_force
 from gudgeon.quantities import UNITS, shown_unit
 from gudgeon.report.draw import PAGE
 from gudgeon.report.pictures import verdict_picture
@@ -22,10 +23,9 @@ from gudgeon.web.measure.asked import (
 from gudgeon.web.measure.components import Component
 from gudgeon.web.measure.gauges_in_hand import ZEROED, Group, groups
 from gudgeon.web.measure.limits import LimitAsked, limit_asked
-from gudgeon.web.measure.slots import Hand, Slot, slots
+from gudgeon.web.measure.slots import Address, Hand, Reach, Slot, slots
 from gudgeon.web.tokens import new_token, plain_id
 
-Address = tuple[str, str, str]
 HOWS = {
     "value": "one value",
     "bracket": "two blades of a feeler",
@@ -104,12 +104,20 @@ class MeasuringSheet:
     zeroable: tuple[Instrument, ...]
     repeat_choices: range = field(default_factory=lambda: range(1, MOST_REPEATS + 1))
 
+    @property
+    def bare(self) -> str:
+        """What no gauge of the shop reads, in words."""
+        names = [
+            name[:1].lower() + name[1:] for group in self.groups if not group.gauges for name in group.names
+        ]
+        return ", ".join(names)
+
     def place(self, address: Address) -> PlaceShown | None:
         """The place at this address."""
         return next((p for q in self.quantities for p in q.places if p.address == address), None)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Around:
     """What a page is made from, besides the part it is for."""
 
@@ -120,6 +128,13 @@ class Around:
     zone: str
     today: str
 
+    @cached_property
+    def verdicts(self) -> Mapping[Address, Verdict]:
+        """The verdict of each place."""
+        return {
+            (v.place.characteristic, v.place.instance, v.place.position): v for v in self.assessment.verdicts
+        }
+
 
 def measuring_sheet(component: Component, choice: Asked, around: Around) -> MeasuringSheet:
     """The page of one part."""
@@ -127,11 +142,9 @@ def measuring_sheet(component: Component, choice: Asked, around: Around) -> Meas
     mine = [r for r in in_force(job.readings) if r.characteristic in {row.key for row in component.rows}]
     hand = _hand(choice, mine, around)
     by_row, in_hand = groups(component.rows, job, around.gauges, choice, around.today)
-    verdicts = {
-        (v.place.characteristic, v.place.instance, v.place.position): v for v in around.assessment.verdicts
-    }
     shown = [
-        _quantity(row, by_row.get(row.key), verdicts, mine, hand, choice, around) for row in component.rows
+        _quantity(_reach(row, by_row.get(row.key), mine, choice, hand), hand, choice, around)
+        for row in component.rows
     ]
     zeroed = {key for row in component.rows if set(row.reads) & set(ZEROED) for key in row.instruments}
     return MeasuringSheet(
@@ -158,47 +171,40 @@ def _hand(choice: Asked, mine: Sequence[Reading], around: Around) -> Hand:
         repeats=choice.repeats,
         units=around.device.units,
         zone=around.zone,
-        part_temperature=choice.part_temperature
-        if choice.part_temperature is not None
-        else part.text
-        if part
-        else "",
-        gauge_temperature=choice.gauge_temperature
-        if choice.gauge_temperature is not None
-        else gauge.text
-        if gauge
-        else "",
+        part_temperature=_chosen(choice.part_temperature, part),
+        gauge_temperature=_chosen(choice.gauge_temperature, gauge),
     )
 
 
-def _quantity(
-    row: Characteristic,
-    group: Group | None,
-    verdicts: Mapping[Address, Verdict],
-    mine: Sequence[Reading],
-    hand: Hand,
-    choice: Asked,
-    around: Around,
-) -> Quantity:
-    job, layout = around.job, around.job.sheet.layout
-    taken = [reading for reading in mine if reading.characteristic == row.key]
-    how = how_read(row, choice, taken)
+def _chosen(wanted: str | None, last: Typed | None) -> str:
+    return wanted if wanted is not None else last.text if last else ""
+
+
+def _reach(
+    row: Characteristic, group: Group | None, mine: Sequence[Reading], choice: Asked, hand: Hand
+) -> Reach:
+    taken = tuple(reading for reading in mine if reading.characteristic == row.key)
     unit = UNITS[shown_unit(row.unit, hand.units)].shown if row.unit else ""
+    return Reach(row, how_read(row, choice, taken), unit, group, taken)
+
+
+def _quantity(reach: Reach, hand: Hand, choice: Asked, around: Around) -> Quantity:
+    row, job = reach.row, around.job
     # One place alone goes by no position name.
     positions = row.positions if len(row.positions) > 1 else ("",)
     places = [
-        _place(row, instance, position, how, unit, taken, group, verdicts, hand, around)
-        for instance in instances(layout, row.per)
+        _place(reach, (row.key, instance, position), hand, around)
+        for instance in instances(job.sheet.layout, row.per)
         for position in positions
     ]
     known = catalog().cautions
     return Quantity(
         row=row,
         id=plain_id(row.key),
-        places=places if how or any(place.verdict for place in places) else [],
+        places=places if reach.how or any(place.verdict for place in places) else [],
         cautions=tuple(known[key].words for key in row.cautions),
-        others=_others(row, how, choice),
-        limit=limit_asked(row, job, bool(taken), hand.units),
+        others=_others(row, reach.how, choice),
+        limit=limit_asked(row, job, bool(reach.taken), hand.units),
     )
 
 
@@ -210,7 +216,7 @@ def how_read(row: Characteristic, choice: Asked, taken: Sequence[Reading]) -> st
         return wanted or ""
     if taken:
         return max(taken, key=lambda reading: reading.at).how
-    if not ways or row.reads[0] == "computed" and wanted is None:
+    if not ways or (row.reads[0] == "computed" and wanted is None):
         return ""
     return ways[0]
 
@@ -231,30 +237,21 @@ def _pairs(query: str) -> list[tuple[str, str]]:
     return parse_qsl(query)
 
 
-def _place(
-    row: Characteristic,
-    instance: str,
-    position: str,
-    how: str,
-    unit: str,
-    taken: Sequence[Reading],
-    group: Group | None,
-    verdicts: Mapping[Address, Verdict],
-    hand: Hand,
-    around: Around,
-) -> PlaceShown:
-    here = [r for r in taken if r.instance == instance and r.position in (position, position or "1")]
+def _place(reach: Reach, address: Address, hand: Hand, around: Around) -> PlaceShown:
+    row, (_, instance, position) = reach.row, address
+    here = [r for r in reach.taken if r.instance == instance and r.position in (position, position or "1")]
     now = [r for r in here if (r.occasion, r.turn) == (hand.occasion, hand.turn)]
-    verdict = verdicts.get((row.key, instance, position))
+    verdict = around.verdicts.get(address)
     where = (words_for(around.job.sheet.layout, row.per, instance), position_words(position))
     title = ", ".join(words for words in where if words)
+    drawn = verdict is not None and verdict.measured is not None and verdict.bounds is not None
     return PlaceShown(
-        id=plain_id(row.key, instance, position),
-        address=(row.key, instance, position),
+        id=plain_id(*address),
+        address=address,
         title=title[:1].upper() + title[1:],
-        slots=slots(row, instance, position, how, unit, now, group, hand) if how else (),
+        slots=slots(reach, address, now, hand) if reach.how else (),
         verdict=verdict,
-        rule=verdict_picture(verdict, PAGE) if verdict and verdict.measured and verdict.bounds else "",
+        rule=verdict_picture(verdict, PAGE) if verdict and drawn else "",
         slip=_slip(verdict, now, hand),
     )
 

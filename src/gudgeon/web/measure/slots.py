@@ -18,6 +18,20 @@ LABELS = {
 }
 
 
+Address = tuple[str, str, str]  # characteristic, instance, position
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """How one row is read on a page: the way, the unit, the gauge, and what was read."""
+
+    row: Characteristic
+    how: str
+    unit: str
+    group: Group | None
+    taken: tuple[Reading, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Hand:
     """What every field of a page shares."""
@@ -83,43 +97,40 @@ class Slot:
         )
 
 
-def slots(
-    row: Characteristic,
-    instance: str,
-    position: str,
-    how: str,
-    unit: str,
-    readings: Sequence[Reading],
-    group: Group | None,
-    hand: Hand,
-) -> tuple[Slot, ...]:
+def slots(reach: Reach, address: Address, readings: Sequence[Reading], hand: Hand) -> tuple[Slot, ...]:
     """The fields of one place, on the occasion in hand."""
     wanted = max(hand.repeats, len(readings), 1)
-    empty = Slot(
+    empty = _empty(reach, address, next((r.part for r in readings if r.part), "") or "", hand)
+    numbered = (_numbered(empty, n, wanted, hand) for n in range(1, wanted + 1))
+    return tuple(
+        _filled(slot, readings[slot.n - 1], hand.zone) if slot.n <= len(readings) else slot
+        for slot in numbered
+    )
+
+
+def _empty(reach: Reach, address: Address, part: str, hand: Hand) -> Slot:
+    row, group = reach.row, reach.group
+    size = row.temperature == "to_20"
+    return Slot(
         id="",
-        place=plain_id(row.key, instance, position),
+        place=plain_id(*address),
         n=0,
-        how=how,
-        label=LABELS.get(how, "Reads"),
-        unit=unit,
+        how=reach.how,
+        label=LABELS.get(reach.how, "Reads"),
+        unit=reach.unit,
         token="",
         characteristic=row.key,
-        instance=instance,
-        position=position,
+        instance=address[1],
+        position=address[2],
         occasion=hand.occasion,
         turn=hand.turn,
-        part=next((reading.part for reading in readings if reading.part), "") or "",
+        part=part,
         group=group.key if group else "",
         instrument=group.chosen if group else "",
         zeroing=group.zeroed if group and group.zeroings else "",
-        part_temperature=hand.part_temperature if row.temperature == "to_20" else "",
-        gauge_temperature=hand.gauge_temperature if row.temperature == "to_20" else "",
+        part_temperature=hand.part_temperature if size else "",
+        gauge_temperature=hand.gauge_temperature if size else "",
         words=row.words,
-    )
-    numbered = (_numbered(empty, n, wanted, hand) for n in range(1, wanted + 1))
-    return tuple(
-        _filled(slot, readings[slot.n - 1], row, hand.zone) if slot.n <= len(readings) else slot
-        for slot in numbered
     )
 
 
@@ -129,13 +140,12 @@ def _numbered(empty: Slot, n: int, wanted: int, hand: Hand) -> Slot:
     return replace(empty, id=name, n=n, label=label, token=new_token())
 
 
-def _filled(slot: Slot, reading: Reading, row: Characteristic, zone: str) -> Slot:
-    how = reading.how if reading.how != "grade" else "grade"
+def _filled(slot: Slot, reading: Reading, zone: str) -> Slot:
+    how = reading.how
     return replace(
         slot,
         how=how,
         replaces=reading.id,
-        words=row.words,
         value=_typed(reading.value, slot.unit),
         goes=_typed(reading.goes, slot.unit),
         does_not=_typed(reading.does_not, slot.unit),

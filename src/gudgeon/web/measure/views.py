@@ -75,13 +75,13 @@ def _page(
         "sheet": sheet,
         "component": component,
         "following": every[at + 1] if at + 1 < len(every) else None,
-        "zero_on": _zero_on(opened, sheet),
+        "zero_on": _zero_on(opened),
         "query": request.GET.urlencode(),
     }
     return render(request, "measure/page.html", context | more, status=status)
 
 
-def _zero_on(opened: Opened, sheet: MeasuringSheet) -> list[tuple[str, str]]:
+def _zero_on(opened: Opened) -> list[tuple[str, str]]:
     """What a gauge can be set to zero on: the micrometers and rings, then this engine's parts."""
     tools = {"micrometer", "setting_ring", "gauge_block", "caliper"}
     gauges = [(gauge.key, gauge.name) for gauge in queries.all_instruments() if gauge.tool in tools]
@@ -178,7 +178,7 @@ def answer(
         return redirect(f"{where}?{sent.get('query', '')}#p-{place.id}")
     if not _by_script(request):
         return _page(request, opened, component, sheet, status)
-    response = answer_page(request, opened, sheet, place, n, status)
+    response = answer_page(request, opened, sheet, place, n=n, status=status)
     if saved:
         response.headers["Gudgeon-Saved"] = saved.fact.id
     return response
@@ -215,8 +215,15 @@ def limit(request: HttpRequest, number: str) -> HttpResponse:
     try:
         set_limit(number, typed, who_works(request))
     except Refused as refused:
-        more = {"limit_wrong": str(refused), "limit_typed": sent, "limit_of": typed.characteristic}
-        return _page(request, opened, component, status=422, **more)
+        return _page(
+            request,
+            opened,
+            component,
+            status=422,
+            limit_wrong=str(refused),
+            limit_typed=sent,
+            limit_of=typed.characteristic,
+        )
     return _back(request, number, component.slug)
 
 

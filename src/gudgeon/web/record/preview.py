@@ -3,8 +3,6 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-import msgspec
-
 from gudgeon.report.content import Beside, Block, Content
 
 
@@ -36,7 +34,7 @@ def _all(blocks: Iterable[Block]) -> tuple[Shown, ...]:
 
 
 def _one(block: Block) -> Shown:
-    tag = msgspec.inspect.type_info(type(block)).tag  # type: ignore[attr-defined]  every block is a tagged struct
+    tag = type(block).__struct_config__.tag
     if isinstance(block, Beside):
         return Shown("record/beside.html", block, _all(block.left), _all(block.right))
     return Shown(f"record/{tag}.html", block)

@@ -140,7 +140,7 @@ def sheet_schema(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 def newer(request: HttpRequest, number: str) -> HttpResponse:
-    """A newer revision is offered with the verdicts that would change; it is taken only when somebody says so."""
+    """A newer revision, offered with the verdicts that would change; taken only when somebody says so."""
     opened = open_job_page(request, number)
     offered = newer_sheet(number)
     if offered is None:

@@ -4,7 +4,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from gudgeon.job.file import LIMIT_BYTES, JobFileError
+from gudgeon.job.file import LIMIT_BYTES
+from gudgeon.job.plainly import JobFileError
 from gudgeon.quantities import Refused
 from gudgeon.records.services.transfer import export_job, import_job
 from gudgeon.web.papers import attachment
