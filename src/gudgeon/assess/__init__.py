@@ -18,6 +18,7 @@ from gudgeon.assess.results import (
     Verdict,
 )
 from gudgeon.assess.rules import RULES
+from gudgeon.assess.wording.proposals import title as part_title
 from gudgeon.job import Job
 
 __all__ = [
@@ -32,6 +33,7 @@ __all__ = [
     "Verdict",
     "assess",
     "leak_verdict",
+    "part_title",
     "verdict_for",
 ]
 

@@ -18,6 +18,7 @@ from gudgeon.quantities import UNITS
 CELSIUS_20 = 293.15
 ROOM_HALF_WIDTH = 5.0  # an unwritten bench temperature: 20 °C give or take this [K]
 THERMOMETER_HALF_WIDTH = 1.0  # [K]; common practice, no source
+COMPARES = "bore_gauge"  # a tool that only compares with what it was set on
 UNCHECKED_STEPS = 2.0  # a gauge never checked may be this many of its steps out; common practice, no source
 
 
@@ -161,6 +162,7 @@ def _apply(paper: _Sheet, gauge: Gauge, check: CheckFigures | None, day: str) ->
 def _zeroing(paper: _Sheet, reading: Reading, row: Characteristic, bench: Bench) -> None:
     zeroing = bench.zeroings.get(reading.zeroing or "")
     if zeroing is None:
+        _zero_not_said(paper, reading, row, bench)
         return
     kind = UNITS[row.unit].kind
     gauge_name = bench.instruments[zeroing.instrument].name
@@ -171,6 +173,15 @@ def _zeroing(paper: _Sheet, reading: Reading, row: Characteristic, bench: Bench)
         standard = bench.gauge(zeroing.against, row)
         if standard is not None:
             _apply(paper, standard, standard.check_on(zeroing.at[:10]), zeroing.at[:10])
+
+
+def _zero_not_said(paper: _Sheet, reading: Reading, row: Characteristic, bench: Bench) -> None:
+    """A bore gauge only compares: without what it was set on, its zero is anybody's guess."""
+    gauge = bench.gauge(reading.instrument, row)
+    if gauge is not None and gauge.tool == COMPARES and reading.how == "value":
+        words = wording.zero_not_said(gauge.name)
+        paper.add(f"zero:unsaid:{gauge.key}", words, UNCHECKED_STEPS * gauge.step / math.sqrt(3))
+        paper.notes.append(f"{words}.")
 
 
 def _against(zeroing: Zeroing, bench: Bench) -> str:

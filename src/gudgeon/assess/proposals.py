@@ -124,13 +124,31 @@ def _may_condemn(part: Part) -> bool:
 
 
 def _of_findings(bench: Bench, part: Part, instance: str, findings: Sequence[Finding]) -> Iterator[Say]:
+    renewed = _renewed_at(bench, part, instance)
     for finding in findings:
         failure = bench.catalog.failures.get(finding.failure or "")
         named = _names(bench, finding, part, instance)
+        if renewed is not None and finding.at < renewed:
+            continue
         if named and (part.replaced_when("look") or (failure and failure.severity == "do not run")):
             yield Say("replace", words.seen(finding.text, failure))
         elif named or (finding.part is None and failure is not None and part.key in failure.parts):
             yield Say("watch", words.seen(finding.text, failure))
+
+
+def _renewed_at(bench: Bench, part: Part, instance: str) -> str | None:
+    """Since when another part stands here than the one taken out; what was seen before was of that one."""
+    here = [one for one in bench.job.parts if (one.part, one.instance) == (part.key, instance)]
+    new = {one.id for one in here if one.removed_hours is None and one.origin != "found"}
+    if not new or all(one.removed_hours is None for one in here):
+        return None
+    times = [reading.at for reading in bench.job.readings if reading.part in new]
+    times += [
+        one.at
+        for one in bench.job.decisions
+        if (one.part, one.instance, one.choice) == (part.key, instance, "replace")
+    ]
+    return min(times, default=None)
 
 
 def _names(bench: Bench, finding: Finding, part: Part, instance: str) -> bool:
@@ -140,7 +158,7 @@ def _names(bench: Bench, finding: Finding, part: Part, instance: str) -> bool:
     bearer = bench.parts.get(finding.part)
     if bearer is None:
         return finding.part == part.key
-    return (bearer.part, bearer.instance) == (part.key, instance)
+    return bearer.removed_hours is None and (bearer.part, bearer.instance) == (part.key, instance)
 
 
 def _of_disturbing(bench: Bench, part: Part, instance: str, let_go: frozenset[str]) -> Iterator[Say]:

@@ -9,9 +9,10 @@ from pathlib import Path
 import click
 import msgspec
 
-from gudgeon.assess import Assessment, LeakVerdict, Proposal, Status, assess
+from gudgeon.assess import Assessment, LeakVerdict, Proposal, Status, assess, part_title
+from gudgeon.catalog import catalog, words_for
 from gudgeon.cli import UNREADABLE, USER_ERROR
-from gudgeon.job import Job
+from gudgeon.job import Job, in_force
 from gudgeon.job.file import read_job_file
 from gudgeon.job.plainly import JobFileError
 from gudgeon.quantities import SYSTEMS
@@ -32,7 +33,7 @@ COUNTED: Mapping[Status, str] = {
     "not_measured": "not measured",
 }
 PROPOSED = {
-    "replace": "Replace",
+    "replace": "Proposed: replace",
     "always_new": "Always new",
     "measure_again": "Measure again",
     "watch": "Watch",
@@ -94,7 +95,8 @@ def in_words(job: Job, found: Assessment, pdf: Path | None = None) -> Iterator[s
     yield from _leaks(found.leaks)
     yield from _counted(found)
     yield from _telling(found)
-    yield from _proposals(found.proposals)
+    yield from _decided(job)
+    yield from _proposals(_undecided(job, found.proposals))
     if found.gauge_notes:
         yield "\nGauges"
         yield from (f"  {note}" for note in found.gauge_notes)
@@ -134,6 +136,11 @@ def _telling(found: Assessment) -> Iterator[str]:
             yield f"    {verdict.settle}"
 
 
+def _undecided(job: Job, proposals: tuple[Proposal, ...]) -> tuple[Proposal, ...]:
+    decided = {(one.part, one.instance) for one in in_force(job.decisions)}
+    return tuple(one for one in proposals if (one.part, one.instance) not in decided)
+
+
 def _proposals(proposals: tuple[Proposal, ...]) -> Iterator[str]:
     for choice, words in PROPOSED.items():
         chosen = [proposal for proposal in proposals if proposal.choice == choice]
@@ -146,6 +153,19 @@ def _proposals(proposals: tuple[Proposal, ...]) -> Iterator[str]:
     if kept:
         yield "\nKeep"
         yield f"  {'; '.join(kept)}"
+
+
+def _decided(job: Job) -> Iterator[str]:
+    """What the builder has decided to renew, with the reason given or seen at the time."""
+    renewed = [one for one in in_force(job.decisions) if one.choice == "replace"]
+    if renewed:
+        yield "\nDecided: replace"
+    for decision in renewed:
+        part = catalog().parts[decision.part]
+        where = words_for(job.sheet.layout, part.per, decision.instance)
+        yield f"  {part_title(part.name, where)} ({decision.by})"
+        reasons = (decision.reason,) if decision.reason else decision.snapshot.sentences[:2]
+        yield from (f"    {reason}" for reason in reasons)
 
 
 def _as_json(job: Job, found: Assessment, pdf: Path | None) -> str:

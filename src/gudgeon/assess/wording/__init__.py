@@ -14,6 +14,7 @@ from gudgeon.assess.wording.rows import (
     repeats_row,
     room_row,
     thermometer_row,
+    zero_not_said,
     zeroing_row,
 )
 
@@ -31,5 +32,6 @@ __all__ = [
     "repeats_row",
     "room_row",
     "thermometer_row",
+    "zero_not_said",
     "zeroing_row",
 ]

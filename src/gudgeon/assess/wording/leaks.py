@@ -243,7 +243,7 @@ def next_check(told: LeakTold) -> str:
         return "Shut the hose: both gauges must agree. Open it: the cylinder gauge must fall to nothing."
     if not told.test.outlets:
         return "Listen at each open outlet in turn, everything open, nothing blanked, crank held."
-    if told.paths:
+    if told.paths and not _only_the_rings(told):
         return told.paths[0].confirm[0].upper() + told.paths[0].confirm[1:].rstrip(".") + "."
     if found.spread is not None and found.spread > told.spread_at_most:
         return "Let the pressure down, turn the engine two full turns and test again."

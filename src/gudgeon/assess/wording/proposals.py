@@ -6,7 +6,9 @@ from gudgeon.catalog import Failure
 
 
 def title(name: str, where: str) -> str:
-    """ "Piston, cylinder 1"."""
+    """ "Piston, cylinder 1"; "Intake valve 2" where the place says it all."""
+    if where.rsplit(", ", maxsplit=1)[-1].startswith(name.lower()):
+        return where[0].upper() + where[1:]
     return f"{name}, {where}" if where else name
 
 

@@ -58,6 +58,11 @@ def zeroing_row(gauge: str, against: str) -> str:
     return f"zeroing of {gauge} on {against}"
 
 
+def zero_not_said(gauge: str) -> str:
+    """Nobody wrote down what a gauge was set on."""
+    return f"What {gauge} was zeroed on was not written down: two of its steps either way taken"
+
+
 def room_row() -> str:
     """Nobody wrote down how warm it was."""
     return "temperature not written down: taken as 20 °C, give or take 5"
