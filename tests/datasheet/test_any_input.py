@@ -19,7 +19,7 @@ ODD = st.one_of(
     st.booleans(),
     st.dates(),
     st.lists(st.text(max_size=4), max_size=2),
-    st.dictionaries(st.text("abc_", min_size=1, max_size=4), st.text(max_size=4), max_size=2),
+    st.dictionaries(st.text("ab_, .", min_size=1, max_size=4), st.text(max_size=4), max_size=2),
 )
 
 

@@ -154,6 +154,25 @@ def test_wrong_shapes_do_not_hide_wrong_figures():
     assert any("colour: “colour” is not known here" in fault for fault in said)
 
 
+def test_a_wrong_entry_hides_nothing_in_its_own_row():
+    said = wrong(
+        """key = "a"\nname = "A"
+        "odd, name" = 1
+        [limits]
+        squish = { service_min = 0.9 }
+        bore_diameter = { band_low = "77.2 mm", band_high = "77.0 mm", service_max = 78 }
+        [torques]
+        head = { stages = ["30 J", 25] }
+        [capacities]
+        coolant = { page = "2" }"""
+    )
+    assert len(said) == 7
+    assert any("“25 N·m”" in fault for fault in said)
+    assert any("77.2 mm is above 77.0 mm" in fault for fault in said)
+    assert any("“J” measures an energy" in fault for fault in said)
+    assert not any("no limit was given" in fault for fault in said)
+
+
 BAD_ROWS = [
     ('band_low = "2 mm"\nband_high = "1 mm"', "2 mm is above 1 mm"),
     ('service_min = "70 mm"\nservice_max = "60 mm"', "70 mm is above 60 mm"),

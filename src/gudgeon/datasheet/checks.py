@@ -105,8 +105,9 @@ class _Checks:
         for row in known.impossible:
             met = row.applies_if.keys() <= layout.fields.keys() and applies(row.applies_if, layout)
             if met and not row.soft and not applies(row.then, layout):
-                says = f"{_in_words(row.applies_if)} was given with {_answers(row.then, layout)}; {row.why}."
-                yield self.fault("layout, fields", ", ".join(row.then), says.replace("..", "."))
+                met_words, then_words = _in_words(row.applies_if), _answers(row.then, layout)
+                says = f"{row.why.rstrip('.')}; {met_words} was given with {then_words}."
+                yield self.fault("layout, fields", ", ".join(row.then), says)
 
     def named_parts(self) -> Iterator[Fault]:
         sheet = self.sheet
@@ -218,7 +219,7 @@ class _Checks:
             yield from self.quantity(where, "angle", row.angle, "angle")
             if bool(row.stages or row.angle) == row.absent:
                 says = "give stages or an angle, or absent = true where this engine has no such joint."
-                yield self.fault(where, "stages", says)
+                yield self.fault(where, "", says)
 
     def slips(self) -> Iterator[Fault]:
         for name, limit_rows in self.sheet.limits.items():

@@ -10,7 +10,7 @@ import tomli_w
 
 from gudgeon.datasheet.checks import faults
 from gudgeon.datasheet.faults import Fault, SheetErrors
-from gudgeon.datasheet.shape import misfits
+from gudgeon.datasheet.shape import misfits, sound_part
 from gudgeon.datasheet.sheet import DataSheet
 
 LARGEST = 2_000_000
@@ -80,13 +80,17 @@ def _rows_as_lists(document: dict[str, Any]) -> None:
 
 
 def _also(document: dict[str, Any], wrong: tuple[Fault, ...], file: str) -> tuple[Fault, ...]:
-    """What else is wrong in the parts that do have the right shape."""
-    spoilt = {fault.row.split(", ")[0] or fault.key for fault in wrong}
-    sound = {name: part for name, part in document.items() if name not in spoilt}
-    filled = {"key": "engine", "name": "engine", **sound}
-    if misfits(filled, DataSheet, file):
+    """What else is wrong once the entries of the wrong shape are set aside."""
+    rest = sound_part(document, DataSheet, {"key": "engine", "name": "engine"})
+    if rest is None:
         return ()
-    return faults(msgspec.convert(filled, DataSheet), file)
+    told = {(fault.row, fault.key) for fault in wrong}
+    lacking = {row for row, _ in told} | {row.removesuffix(", stages") for row, _ in told}
+    return tuple(
+        fault
+        for fault in faults(msgspec.convert(rest, DataSheet), file)
+        if (fault.row, fault.key) not in told and not (fault.key == "" and fault.row in lacking)
+    )
 
 
 def _not_toml(error: Exception) -> str:
