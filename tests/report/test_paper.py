@@ -231,7 +231,8 @@ def test_a_work_sheet_has_a_line_for_each_place(job: Job) -> None:
 
 
 def test_a_warning_is_a_failure() -> None:
-    source = b'#set text(font: "No Such Font")\n#set document(title: "t", date: datetime(year: 2000, month: 1, day: 1))\nwords'
+    dated = b'#set document(title: "t", date: datetime(year: 2000, month: 1, day: 1))'
+    source = dated + b'\n#set text(font: "No Such Font")\nwords'
     with pytest.raises(PaperError, match="unknown font"):
         _compiled(source, {})
 

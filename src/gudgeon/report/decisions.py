@@ -23,13 +23,26 @@ def part_title(job: Job, part: str, instance: str, proposals: Sequence[Proposal]
 
 
 def replaced_parts(job: Job, assessment: Assessment, decided: Sequence[Decision]) -> list[tuple[str, str]]:
-    """Parts replaced, each with the reason a customer is given."""
+    """Parts replaced because of what was found, each with the reason a customer is given."""
     proposals = {(proposal.part, proposal.instance): proposal for proposal in assessment.proposals}
     return [
         (part_title(job, one.part, one.instance, assessment.proposals), plainly(_why(one, proposals)))
         for one in decided
-        if one.choice == "replace"
+        if one.choice == "replace" and not _always_new(one)
     ]
+
+
+def renewed_parts(job: Job, assessment: Assessment, decided: Sequence[Decision]) -> list[str]:
+    """Parts that are new for no other reason than that they were disturbed."""
+    return [
+        part_title(job, one.part, one.instance, assessment.proposals)
+        for one in decided
+        if one.choice == "replace" and _always_new(one)
+    ]
+
+
+def _always_new(decision: Decision) -> bool:
+    return decision.snapshot.proposal == "always_new" and not decision.reason
 
 
 def undecided(
@@ -78,7 +91,7 @@ def decision_rows(job: Job, assessment: Assessment) -> tuple[Row, ...]:
             else ""
         )
         title = part_title(job, one.part, one.instance, assessment.proposals)
-        reason = one.reason or _first(one.snapshot.sentences)
+        reason = one.reason or plainly(_first(one.snapshot.sentences))
         cells = (title, proposed, CHOICES[one.choice], reason, f"{person(job, one.by)}, {day(one.at)}")
         rows.append(Row(cells, note=note))
     return tuple(rows)

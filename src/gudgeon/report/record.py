@@ -22,14 +22,14 @@ from gudgeon.report.content import (
     Signatures,
     Table,
 )
-from gudgeon.report.decisions import against_proposal, plainly, replaced_parts, undecided
+from gudgeon.report.decisions import against_proposal, plainly, renewed_parts, replaced_parts, undecided
 from gudgeon.report.draw import PAPER
 from gudgeon.report.heading import paper_content
 from gudgeon.report.phrases import OCCASIONS, USES, day, hours, people, sentence_case
 from gudgeon.report.pictures import count_picture, cylinder_words, leaks_picture, percent_words
 
-_FOUND_AT_MOST, _REPLACED_AT_MOST = 5, 6
-_WAITING_AT_MOST = 8
+_FOUND_AT_MOST, _REPLACED_AT_MOST = 5, 7
+_NAMED_AT_MOST = 14
 _TELLING = ("beyond", "finding", "outside")
 
 
@@ -114,22 +114,28 @@ def first_and_last(leaks: Sequence[LeakVerdict]) -> list[LeakVerdict]:
 
 def _replaced(job: Job, assessment: Assessment, decided: Sequence[Decision]) -> tuple[Block, ...]:
     rows = replaced_parts(job, assessment, decided)
+    renewed = renewed_parts(job, assessment, decided)
     waiting = undecided(assessment, decided, ("replace", "always_new"))
     blocks: list[Block] = []
     if rows:
         shown = tuple(Row(cells) for cells in rows[:_REPLACED_AT_MOST])
         blocks.append(Table("Parts replaced", (Column("Part", 30), Column("Why", 70)), shown))
-        left = len(rows) - len(shown)
-        if left > 0:
-            blocks.append(Paragraph(f"And {left} more, in the list of decisions.", "small"))
-    else:
-        blocks.append(Paragraph("Nothing was replaced." if decided else "Nothing has been decided yet."))
+    elif not renewed:
+        nothing = "Nothing was replaced." if decided else "Nothing has been decided yet."
+        blocks.append(Paragraph(nothing))
+    left = len(rows) - _REPLACED_AT_MOST
+    if left > 0:
+        blocks.append(Paragraph(f"And {left} more, in the list of decisions.", "small"))
+    if renewed:
+        blocks.append(Paragraph(f"New because the work disturbs them: {_few(renewed)}.", "small"))
     if waiting:
-        few = "; ".join(waiting[:_WAITING_AT_MOST])
-        left = len(waiting) - _WAITING_AT_MOST
-        more = f"; and {left} more" if left > 0 else ""
-        blocks.append(Paragraph(f"Proposed to be replaced, not decided yet: {few}{more}.", "small"))
+        blocks.append(Paragraph(f"Proposed to be replaced, not decided yet: {_few(waiting)}.", "small"))
     return tuple(blocks)
+
+
+def _few(parts: Sequence[str]) -> str:
+    left = len(parts) - _NAMED_AT_MOST
+    return "; ".join(parts[:_NAMED_AT_MOST]) + (f"; and {left} more" if left > 0 else "")
 
 
 def _leaks(job: Job, assessment: Assessment) -> tuple[Block, ...]:

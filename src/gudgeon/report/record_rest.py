@@ -223,12 +223,12 @@ def _gauges(job: Job, assessment: Assessment) -> Section | None:
     if not gauges:
         return None
     columns = (
-        Column("Gauge", 26),
+        Column("Gauge", 25),
         Column("Reads to", 11, "right"),
         Column("Last check", 22),
         Column("Correction", 12, "right"),
         Column("Uncertainty", 12, "right"),
-        Column("Next due", 17),
+        Column("Next due", 18),
     )
     table = Table("Gauges and their checks", columns, tuple(_gauge_row(one) for one in gauges))
     notes = (Points(assessment.gauge_notes),) if assessment.gauge_notes else ()
