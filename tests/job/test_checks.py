@@ -45,6 +45,12 @@ def test_a_sound_job_has_no_fault() -> None:
         (job(read(PLACE, how="observation", word="worn")), "bore diameter is read as a number"),
         (job(read("plating_defects 1 wall", how="observation", word="odd")), "says “odd”; allowed: none"),
         (job(gap("valve_clearance_in 1.in.1", "0.15", "0.10")), "a blade that goes as thick as the one"),
+        (job(read(PLACE, "12", "kPa", id="a")), "is a pressure (12 kPa); bore diameter is a length."),
+        (job(read(PLACE, "-77.4", id="a")), "is below nought (-77.4 mm); it cannot be."),
+        (
+            job(read(PLACE, "77.4", part_temperature=typed("200", "°C"))),
+            "was taken at 200 °C; a size is measured between -30 and 60 °C.",
+        ),
         (job(leak_tests=(leak("600", tester="t9"),)), "names the tester “t9”, which is not in this job."),
         (job(leak_tests=(leak("600", cylinder="3"),)), "is of cylinder “3”, which this engine has not."),
         (job(leak_tests=(leak(),)), "holds no reading; at least one is needed."),

@@ -11,6 +11,7 @@ from gudgeon.assess import extremes
 from gudgeon.assess.bench import Bench
 from gudgeon.assess.measuring import Taken
 from gudgeon.assess.results import Place
+from gudgeon.assess.wording import sums
 from gudgeon.calc.ledger import Measured, combination, difference, mean
 from gudgeon.catalog import Characteristic
 from gudgeon.job import Round
@@ -142,21 +143,21 @@ def _ledger(one: Taken) -> Measured:
 def _clearance(inputs: Inputs) -> Worked | None:
     holes, shafts = inputs.of
     hole, shaft = max(holes.values(), key=_value), min(shafts.values(), key=_value)
-    words = "largest hole less smallest shaft" if len(holes) * len(shafts) > 1 else "hole less shaft"
-    return Worked(difference(_ledger(hole), _ledger(shaft)), words, len(holes) * len(shafts))
+    pairs = len(holes) * len(shafts)
+    return Worked(difference(_ledger(hole), _ledger(shaft)), sums.clearance(pairs), pairs)
 
 
 def _interference(inputs: Inputs) -> Worked | None:
     shafts, holes = inputs.of
     shaft, hole = min(shafts.values(), key=_value), max(holes.values(), key=_value)
-    words = "smallest shaft less largest hole" if len(holes) * len(shafts) > 1 else "shaft less hole"
-    return Worked(difference(_ledger(shaft), _ledger(hole)), words, len(holes) * len(shafts))
+    pairs = len(holes) * len(shafts)
+    return Worked(difference(_ledger(shaft), _ledger(hole)), sums.interference(pairs), pairs)
 
 
 def _difference(inputs: Inputs) -> Worked | None:
     first, *rest = (mean([_ledger(one) for one in positions.values()]) for positions in inputs.of)
     measured = combination([(1.0, first), *((-1.0, other) for other in rest)])
-    return Worked(measured, "the first less the others, as measured")
+    return Worked(measured, sums.DIFFERENCE)
 
 
 def _piston_clearance(inputs: Inputs) -> Worked | None:
@@ -164,18 +165,11 @@ def _piston_clearance(inputs: Inputs) -> Worked | None:
     skirt = max(skirts.values(), key=_value)
     chosen = inputs.choice("bore_for_clearance", "largest")
     if chosen == "mean":
-        bore, words, pairs = (
-            mean([_ledger(one) for one in bores.values()]),
-            "the mean of the bore readings",
-            1,
-        )
-    elif chosen == "smallest":
-        bore, words, pairs = _ledger(min(bores.values(), key=_value)), "the smallest bore reading", len(bores)
+        bore, pairs = mean([_ledger(one) for one in bores.values()]), 1
     else:
-        bore, words, pairs = _ledger(max(bores.values(), key=_value)), "the largest bore reading", len(bores)
-        if chosen == "at_height":
-            words += " (the sheet asks for one height and does not say which)"
-    return Worked(difference(bore, _ledger(skirt)), f"{words} less the skirt", pairs)
+        pick = min if chosen == "smallest" else max
+        bore, pairs = _ledger(pick(bores.values(), key=_value)), len(bores)
+    return Worked(difference(bore, _ledger(skirt)), sums.piston_clearance(chosen), pairs)
 
 
 def _out_of_round(inputs: Inputs) -> Worked | None:
@@ -194,8 +188,7 @@ def _out_of_round(inputs: Inputs) -> Worked | None:
     perfect = (
         share * extremes.largest_difference(len(pairs)) * math.sqrt(2) * extremes.own_spread(_ledger(one))
     )
-    words = "thrust axis against pin axis at one height" + (", halved" if share < 1 else "")
-    return Worked(measured, f"the largest of {words}", len(pairs), perfect, f"worst {height}")
+    return Worked(measured, sums.out_of_round(share < 1), len(pairs), perfect, sums.worst_height(height))
 
 
 def _spread(one: Taken, other: Taken, share: float = 1.0) -> Measured:
@@ -207,16 +200,16 @@ def _taper(inputs: Inputs) -> Worked | None:
     (bores,) = inputs.of
     chosen = inputs.choice("taper_definition", "along_each_axis")
     if chosen == "all_readings":
-        return _range_of([list(bores.values())], "the largest of all readings less the smallest", [""])
+        return _range_of([list(bores.values())], sums.ALL_READINGS, [""])
     axes = sorted({key.split("/")[1] for key in bores})
     if chosen == "top_less_bottom":
         top, bottom = bores.get("top/thrust"), bores.get("bottom/thrust")
         if top is None or bottom is None:
             return None
         perfect = extremes.largest_difference(1) * math.sqrt(2) * extremes.own_spread(_ledger(top))
-        return Worked(_spread(top, bottom), "top against bottom, along the thrust axis", 1, perfect)
+        return Worked(_spread(top, bottom), sums.TOP_LESS_BOTTOM, 1, perfect)
     groups = [[one for key, one in bores.items() if key.endswith(f"/{axis}")] for axis in axes]
-    return _range_of(groups, "the largest over the axes of largest less smallest over the heights", axes)
+    return _range_of(groups, sums.ALONG_EACH_AXIS, axes)
 
 
 def _range_of(groups: list[list[Taken]], words: str, names: list[str]) -> Worked | None:
@@ -232,9 +225,7 @@ def _range_of(groups: list[list[Taken]], words: str, names: list[str]) -> Worked
     largest, smallest = max(worst, key=_value), min(worst, key=_value)
     pairs = sum(len(group) * (len(group) - 1) // 2 for group, _ in kept)
     perfect = extremes.largest_range(len(worst), len(kept)) * extremes.own_spread(_ledger(largest))
-    return Worked(
-        _spread(largest, smallest), words, pairs, perfect, f"worst along the {name} axis" if name else ""
-    )
+    return Worked(_spread(largest, smallest), words, pairs, perfect, sums.worst_axis(name))
 
 
 def _bore_from_gaps(inputs: Inputs) -> Worked | None:
@@ -244,9 +235,7 @@ def _bore_from_gaps(inputs: Inputs) -> Worked | None:
         return None
     share = 1 / math.pi
     measured = combination([(share, _ledger(worn)), (-share, _ledger(unworn))])
-    return Worked(
-        measured, "gap at the worn place less gap at the unworn place, divided by π: the difference in bore"
-    )
+    return Worked(measured, sums.GAPS)
 
 
 def _opposite(positions: Positions) -> list[Measured]:
@@ -263,12 +252,12 @@ def _smallest_of_opposite_pairs(inputs: Inputs) -> Worked | None:
     if len(means) < 2:
         return None
     smallest = min(means, key=lambda one: one.value)
-    return Worked(smallest, "opposite places averaged, for the piston rocks; the smaller mean", len(means))
+    return Worked(smallest, sums.SMALLER_OPPOSITE, len(means))
 
 
 def _mean_of_opposite_pairs(inputs: Inputs) -> Worked | None:
     means = _opposite(inputs.of[0])
-    return Worked(mean(means), "opposite places averaged, for the piston rocks") if means else None
+    return Worked(mean(means), sums.ONE_OPPOSITE) if means else None
 
 
 FUNCTIONS: Mapping[str, Function] = {

@@ -7,6 +7,7 @@ from enum import Enum
 
 from gudgeon.assess.gauges import size
 from gudgeon.assess.results import Interval
+from gudgeon.assess.wording import rows as names
 from gudgeon.calc.atmosphere import SEA_LEVEL_PRESSURE, standard_pressure
 from gudgeon.calc.gas import ROOM_TEMPERATURE
 from gudgeon.calc.leakdown import (
@@ -105,22 +106,18 @@ def _step(tester: Tester) -> float:
 def _measured(shares: tuple[float, ...], supply: float, test: LeakTest, tester: Tester) -> Measured:
     share, count = statistics.fmean(shares), len(shares)
     spread, dof = pooled_spread(list(shares), SCATTER, SCATTER_DOF)
-    rows = [Effect("repeats", "test to test", spread / math.sqrt(count), dof, "normal")]
+    rows = [Effect("repeats", names.LEAK_REPEATS, spread / math.sqrt(count), dof, "normal")]
     if any(reading.percent is not None for reading in test.readings):
-        rows.append(
-            Effect(
-                "percent", "percentage scale read to a point", 0.01 / math.sqrt(12), math.inf, "rectangular"
-            )
-        )
+        rows.append(Effect("percent", names.LEAK_PERCENT, 0.01 / math.sqrt(12), math.inf, "rectangular"))
     elif tester.gauge_match:
         match = size(tester.gauge_match, "pressure") / supply
-        rows.append(Effect("match", "match of the two gauges", match / math.sqrt(3), math.inf, "rectangular"))
+        rows.append(Effect("match", names.LEAK_MATCH, match / math.sqrt(3), math.inf, "rectangular"))
     else:
         scale = tester.gauge_scale * (1 - share) * math.sqrt(2 / 3)
-        rows.append(Effect("scale", "scale of the two gauges", scale, math.inf, "rectangular"))
+        rows.append(Effect("scale", names.LEAK_SCALE, scale, math.inf, "rectangular"))
     step = _step(tester) / supply * math.sqrt(2 / 12 / count)
     if step:
-        rows.append(Effect("step", "read to the gauges' marks", step, math.inf, "rectangular"))
+        rows.append(Effect("step", names.LEAK_MARKS, step, math.inf, "rectangular"))
     return Measured(share, tuple(row for row in rows if row.effect))
 
 

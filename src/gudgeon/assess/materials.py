@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from gudgeon.assess.wording.rows import NO_MATERIAL
 from gudgeon.catalog import Characteristic
 from gudgeon.datasheet import DataSheet
 
@@ -54,7 +55,7 @@ def material(row: Characteristic, instance: str, sheet: DataSheet) -> Stuff:
     name = _name(row, instance, sheet)
     expansion = sheet.expansion(name) if name else None
     if expansion is None:
-        return Stuff("material not on the sheet", *_BETWEEN, known=False)
+        return Stuff(NO_MATERIAL, *_BETWEEN, known=False)
     return Stuff(sheet.materials[name].name, expansion, _SHARE_UNKNOWN * expansion, known=True)
 
 

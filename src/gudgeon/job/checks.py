@@ -8,7 +8,7 @@ from gudgeon.job.history import Correctable
 from gudgeon.job.objects import Job
 from gudgeon.job.readings import Reading, Typed
 from gudgeon.job.tests import LeakTest
-from gudgeon.quantities import UNITS, Refused, parse
+from gudgeon.quantities import KINDS, UNITS, Refused, parse
 
 
 def faults(job: Job) -> tuple[str, ...]:
@@ -122,6 +122,7 @@ def _reading(reading: Reading, job: Job) -> Iterator[str]:
     yield from _place(reading, row, job)
     yield from _shape(reading, row)
     yield from _names(reading, job)
+    yield from _sizes(reading, row)
     yield from (fault for typed in _numbers(reading) for fault in _as_typed(typed, f"reading “{reading.id}”"))
 
 
@@ -156,6 +157,30 @@ def _shape(reading: Reading, row: Characteristic) -> Iterator[str]:
         yield f"The reading “{reading.id}” says “{reading.word}”; allowed: {', '.join(row.words)}."
     if reading.goes and reading.does_not and reading.goes.si >= reading.does_not.si:
         yield f"The reading “{reading.id}” has a blade that goes as thick as the one that does not."
+
+
+BENCH_TEMPERATURES = (243.15, 333.15)  # -30 to 60 °C: outside it no size is measured
+
+
+def _sizes(reading: Reading, row: Characteristic) -> Iterator[str]:
+    """Units of the row's own kind, a sign only where the row has one, a bench that people can work at."""
+    values = [typed for typed in (reading.value, reading.goes, reading.does_not) if typed is not None]
+    for typed in values:
+        given, wanted = UNITS.get(typed.unit), UNITS.get(row.unit)
+        if given and wanted and given.kind != wanted.kind:
+            yield (
+                f"The reading “{reading.id}” is {KINDS[given.kind]} ({typed.text} {typed.unit}); "
+                f"{row.name.lower()} is {KINDS[wanted.kind]}."
+            )
+        elif typed.si < 0 and not row.signed and wanted and wanted.kind != "temperature":
+            yield f"The reading “{reading.id}” is below nought ({typed.text} {typed.unit}); it cannot be."
+    low, high = BENCH_TEMPERATURES
+    for heat in (reading.part_temperature, reading.gauge_temperature):
+        if row.temperature == "to_20" and heat is not None and not low <= heat.si <= high:
+            yield (
+                f"The reading “{reading.id}” was taken at {heat.text} {heat.unit}; "
+                "a size is measured between -30 and 60 °C."
+            )
 
 
 def _names(reading: Reading, job: Job) -> Iterator[str]:

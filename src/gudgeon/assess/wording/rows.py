@@ -93,6 +93,14 @@ def blades_row() -> str:
     return "anywhere between the two blades"
 
 
+LEAK_REPEATS = "test to test"
+LEAK_PERCENT = "percentage scale read to a point"
+LEAK_MATCH = "match of the two gauges"
+LEAK_SCALE = "scale of the two gauges"
+LEAK_MARKS = "read to the gauges' marks"
+NO_MATERIAL = "a material not on the sheet"
+
+
 def mark_row() -> str:
     """Read to the nearest mark."""
     return "read to the nearest mark"
