@@ -8,6 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from django.db import connection
 from tests.records.jobs import a_job
 
 from gudgeon.job.file import write_job
@@ -48,3 +49,26 @@ def shop(made_shop: Path, tmp_path: Path) -> Path:
 @pytest.fixture
 def gudgeon(shop: Path) -> Gudgeon:
     return lambda *words, **options: run(shop, *words, **options)
+
+
+@pytest.fixture
+def sqlite() -> None:
+    """Asked for by tests of what only SQLite has."""
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """On PostgreSQL run what goes through its database; elsewhere what is not its alone."""
+    on_postgresql = connection.vendor == "postgresql"
+
+    def wanted(item: pytest.Item) -> bool:
+        if "records" not in item.path.parts:
+            return True
+        if not on_postgresql:
+            return item.get_closest_marker("postgres") is None
+        fixtures = getattr(item, "fixturenames", ())
+        return item.get_closest_marker("django_db") is not None and "sqlite" not in fixtures
+
+    left = [item for item in items if not wanted(item)]
+    if left:
+        config.hook.pytest_deselected(items=left)
+        items[:] = [item for item in items if wanted(item)]

@@ -60,8 +60,7 @@ def enter_many(times: int) -> None:
 
 
 @pytest.mark.django_db(transaction=True)
-@pytest.mark.skipif(connection.vendor != "sqlite", reason="SQLite's own page count stands for the disk")
-def test_when_the_database_cannot_grow_nothing_is_acknowledged_and_what_was_stays() -> None:
+def test_when_the_database_cannot_grow_nothing_is_acknowledged_and_what_was_stays(sqlite: None) -> None:
     import_job(write_job(a_job()), Who(""))
     with connection.cursor() as cursor:
         cursor.execute("PRAGMA page_count")

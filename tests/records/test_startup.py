@@ -75,11 +75,10 @@ def test_the_pragmas_are_read_back() -> None:
 
 
 @pytest.mark.django_db(transaction=True)
-@pytest.mark.skipif(connection.vendor != "sqlite", reason="pragmas are SQLite's")
 @pytest.mark.parametrize(
     ("pragma", "number"), [("synchronous=NORMAL", 1), ("journal_mode=MEMORY", 2), ("foreign_keys=OFF", 3)]
 )
-def test_a_pragma_that_does_not_hold_stops_the_start(pragma: str, number: int) -> None:
+def test_a_pragma_that_does_not_hold_stops_the_start(pragma: str, number: int, sqlite: None) -> None:
     with connection.cursor() as cursor:
         cursor.execute(f"PRAGMA {pragma}")
     try:

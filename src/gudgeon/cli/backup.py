@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from gudgeon.cli import USER_ERROR, start_django
+from gudgeon.cli import USER_ERROR
 from gudgeon.cli.shop import leave, opened_shop, plainly
 
 FOLDER = click.Path(path_type=Path, file_okay=False)
@@ -62,7 +62,6 @@ def restore(path: Path) -> None:
         _bring_back(path)
         return
     with plainly():
-        start_django()
         from django.conf import settings
 
         from gudgeon.records import backup as backups

@@ -18,7 +18,6 @@ if TYPE_CHECKING:
 def opened_shop() -> Iterator[None]:
     """The shop's database, made ready; what goes wrong inside is told in one sentence."""
     with plainly():
-        start_django()
         from gudgeon.records.startup import prepare
 
         prepared = prepare()
@@ -29,12 +28,13 @@ def opened_shop() -> Iterator[None]:
 
 @contextlib.contextmanager
 def plainly() -> Iterator[None]:
-    """Exit 1 for what the user can mend, 3 for what cannot be read; anything else is a fault of ours."""
+    """Django started; exit 1 for what the user can mend, 3 for what cannot be read, else a fault of ours."""
     from gudgeon.datasheet import SheetErrors
     from gudgeon.job.plainly import JobFileError
     from gudgeon.quantities import Refused
 
     try:
+        start_django()
         yield
     except (JobFileError, SheetErrors) as error:
         leave(str(error), UNREADABLE)

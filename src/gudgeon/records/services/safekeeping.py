@@ -23,16 +23,20 @@ def target() -> Path:
     return backup.default_target(Path(settings.DATA_FOLDER))
 
 
+def make_now(why: backup.Why = "asked") -> Path:
+    """Copy the shop as its database allows; gives where the copy is."""
+    if connection.vendor == "sqlite":
+        return backup.make(Path(settings.DATA_FOLDER), why=why).path
+    target().mkdir(parents=True, exist_ok=True)
+    path = target() / f"{backup.stamp()}-{why}.zip"
+    portable.write(path)
+    return path
+
+
 @worker.does("backup")
 def make(_: models.Work, progress: worker.Progress) -> str:
-    """Copy the shop as its database allows, and thin out old copies; gives the path."""
-    place = target()
-    if connection.vendor == "sqlite":
-        path = backup.make(Path(settings.DATA_FOLDER), why="daily").path
-    else:
-        place.mkdir(parents=True, exist_ok=True)
-        path = place / f"{backup.stamp()}-daily.zip"
-        portable.write(path)
+    """The day's backup; old ones are thinned out. Gives the path."""
+    path = make_now("daily")
     progress(90)
-    backup.prune(place)
+    backup.prune(target())
     return str(path)
