@@ -2,6 +2,7 @@
 
 import random
 from dataclasses import replace
+from pathlib import Path
 
 import msgspec
 import pytest
@@ -12,7 +13,9 @@ from tests.assess.test_derived import bores
 
 from gudgeon.assess import Assessment, Place, assess, verdict_for
 from gudgeon.job import Job
+from gudgeon.job.file import read_job_file
 
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples" / "jobs").glob("*.json"))
 STRANGER = read("battery_cranking_volts 1", "11.2", "V")
 
 
@@ -70,9 +73,32 @@ def test_one_place_alone_is_judged_as_it_is_among_all() -> None:
         assert replace(alone, probability=verdict.probability) == verdict
 
 
+def said_by(found: Assessment) -> list[str]:
+    """Every sentence of an assessment."""
+    said = [*found.gauge_notes, *found.not_inspected]
+    for verdict in found.verdicts:
+        said += [verdict.title, verdict.sentence, verdict.settle, verdict.first, *verdict.why, *verdict.notes]
+    for leak in found.leaks:
+        said += [leak.headline, leak.next_check, leak.band, *leak.sentences, *leak.why]
+    for proposal in found.proposals:
+        said += [proposal.title, *proposal.reasons]
+    return [sentence for sentence in said if sentence]
+
+
 def test_sentences_speak_as_a_builder_does() -> None:
-    found = assess(bench())
-    said = [one.sentence for one in found.verdicts] + [line for one in found.verdicts for line in one.why]
-    said += [reason for one in found.proposals for reason in one.reasons] + list(found.not_inspected)
+    said = said_by(assess(bench()))
     assert len(said) > 50
     assert machine_words(said) == []
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("units", ["metric", "inch"])
+def test_every_sentence_of_the_examples_is_plain_and_finished(path: Path, units: str) -> None:
+    found = assess(read_job_file(path), units)
+    said = said_by(found)
+    assert machine_words(said) == []
+    finished = [one.sentence for one in found.verdicts] + [
+        line for one in found.leaks for line in one.sentences
+    ]
+    assert [sentence for sentence in finished if not sentence.endswith(".") or ".." in sentence] == []
+    assert [sentence for sentence in said if "  " in sentence or " ." in sentence or " ," in sentence] == []

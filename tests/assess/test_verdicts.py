@@ -160,6 +160,7 @@ def test_a_grade_keeps_its_order() -> None:
     place = Place("oil_debris_grade", "1", "magnet")
     found = verdict(job(read("oil_debris_grade 1 magnet", how="grade", word="3 flakes")), place)
     assert found.status == "finding"
+    assert found.settle.startswith("3 or 4: do not run it again, open the bottom end.")
 
 
 def test_new_parts_are_held_against_the_band_and_found_ones_against_the_service_limit() -> None:
@@ -212,7 +213,8 @@ def test_why_gives_readings_formula_limit_with_page_doubts_largest_first_rule_an
     assert [line.startswith(start) for line, start in zip(why, starts, strict=False)] == [True] * 4
     doubts = [float(line.split(" ")[0]) for line in why if " µm " in line and line[0].isdigit()]
     assert doubts == sorted(doubts, reverse=True)
-    assert why[-2].startswith("Rule: ")
+    assert why[-3].startswith("Rule: ")
+    assert why[-2] == "What it decides: piston grade, replate, rebore, replace."
     assert why[-1] == "How it is measured: common practice, no source."
 
 

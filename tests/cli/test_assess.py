@@ -6,14 +6,21 @@ import sys
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner, Result
 from tests.assess.scenes import job, leak, machine_words, read
 
+from gudgeon.cli import main
 from gudgeon.job.file import write_job
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "jobs" / "whinmoor-complete.json"
 
 
-def run(*arguments: str | Path) -> subprocess.CompletedProcess[str]:
+def run(*arguments: str | Path) -> Result:
+    return CliRunner().invoke(main, ["assess", *map(str, arguments)])
+
+
+def run_apart(*arguments: str | Path) -> subprocess.CompletedProcess[str]:
+    """The command as a process of its own."""
     command = [sys.executable, "-c", "from gudgeon.cli import main; main()", "assess", *map(str, arguments)]
     return subprocess.run(command, capture_output=True, text=True, encoding="utf-8", check=False, timeout=60)
 
@@ -32,7 +39,7 @@ def small(tmp_path: Path) -> Path:
 
 
 def test_it_says_leak_down_verdicts_counted_and_parts_with_reasons(small: Path) -> None:
-    answer = run(small)
+    answer = run_apart(small)
     assert answer.returncode == 0, answer.stderr
     lines = answer.stdout.splitlines()
     assert (
@@ -41,7 +48,9 @@ def test_it_says_leak_down_verdicts_counted_and_parts_with_reasons(small: Path) 
     )
     assert "     1 beyond the service limit" in lines
     assert "     1 like a slip: confirm or correct" in lines
-    assert lines.index("Proposed: replace") < lines.index("  Cylinder, plated or liner")
+    assert lines.index("Proposed: replace") < lines.index(
+        "  Cylinder, plated or liner; Replating and honing service"
+    )
     assert "    New with it: cylinder, plated or liner." in lines
     assert lines.index("Always new") < lines.index("  Head gasket")
     assert machine_words(lines) == []
@@ -56,7 +65,7 @@ def test_a_program_reads_the_same_as_json(small: Path) -> None:
 
 def test_the_record_is_written_where_it_is_asked_for(tmp_path: Path) -> None:
     pdf = tmp_path / "record.pdf"
-    answer = run(EXAMPLE, "--pdf", pdf)
+    answer = run_apart(EXAMPLE, "--pdf", pdf)
     assert answer.returncode == 0, answer.stderr
     assert answer.stdout.splitlines()[-1] == f"Build record: {pdf}"
     assert pdf.read_bytes().startswith(b"%PDF-")
@@ -77,5 +86,5 @@ def test_wrong_calls_leave_with_their_own_code(small: Path, tmp_path: Path) -> N
         ((), 2, "Missing argument"),
     ):
         answer = run(*arguments)
-        assert (answer.returncode, says in answer.stderr) == (code, True), answer.stderr
+        assert (answer.exit_code, says in answer.stderr) == (code, True), answer.stderr
         assert "Traceback" not in answer.stderr

@@ -73,12 +73,20 @@ def not_inspected(bench: Bench, verdicts: Sequence[Verdict]) -> tuple[str, ...]:
     rows = {place.characteristic for place in read}
     if bench.job.leak_tests:
         rows |= BY_LEAK_TEST
-    lines = [words.not_possible(what, reason) for what, reason in sorted(bench.job.not_possible.items())]
+    lines = [
+        words.not_possible(_name(bench, what), reason)
+        for what, reason in sorted(bench.job.not_possible.items())
+    ]
     lines += [
         row.name for row in _in_scope(bench) if row.key not in rows and row.key not in bench.job.not_possible
     ]
     lines += list(_left_out(bench, read, begun))
     return tuple(lines)
+
+
+def _name(bench: Bench, key: str) -> str:
+    row = bench.catalog.characteristics.get(key)
+    return row.name if row else key
 
 
 def _in_scope(bench: Bench) -> Iterator[Characteristic]:

@@ -220,6 +220,7 @@ def seen_verdict(bench: Bench, place: Place) -> Verdict:
         None,
         words.sentence(told),
         reasons.why_seen(reading, row),
+        settle=words.then(row.remark) if status == "finding" else "",
         reading_ids=tuple(each.id for each in one.readings),
         part=one.part,
         first=""

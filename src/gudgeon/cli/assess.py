@@ -146,9 +146,10 @@ def _proposals(proposals: tuple[Proposal, ...]) -> Iterator[str]:
         chosen = [proposal for proposal in proposals if proposal.choice == choice]
         if chosen:
             yield f"\n{words}"
-        for proposal in chosen:
-            yield f"  {proposal.title}"
-            yield from (f"    {reason}" for reason in proposal.reasons)
+        for reasons in dict.fromkeys(proposal.reasons for proposal in chosen):
+            titles = [proposal.title for proposal in chosen if proposal.reasons == reasons]
+            yield f"  {'; '.join(titles)}"
+            yield from (f"    {reason}" for reason in reasons)
     kept = [proposal.title for proposal in proposals if proposal.choice == "reuse"]
     if kept:
         yield "\nKeep"

@@ -12,8 +12,12 @@ def gauge_note(gauge: str, row: str, limit: str, tool: str) -> str:
 
 def not_possible(what: str, reason: str) -> str:
     """A check that could not be made."""
+    plain = reason.strip().rstrip(".")
+    for start in ("not possible, because ", "not possible: ", "because "):
+        if plain.lower().startswith(start):
+            plain = plain[len(start) :]
     name = what.replace("_", " ")
-    return f"{name[0].upper()}{name[1:]}: not possible, because {reason.rstrip('.')}."
+    return f"{name[0].upper()}{name[1:]}: not possible, because {plain}."
 
 
 def left_out(row: str, where: str, positions: Sequence[str]) -> str:

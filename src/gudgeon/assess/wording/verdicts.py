@@ -209,6 +209,16 @@ OCCASIONS = {
 }
 
 
+def then(remark: str) -> str:
+    """What the trade says of a finding."""
+    return f"{remark[0].upper()}{remark[1:].rstrip('.')}." if remark else ""
+
+
+def decides_line(decides: str) -> str:
+    """What a row is there to decide."""
+    return f"What it decides: {decides}."
+
+
 def more_readings(count: int) -> str:
     """More repeats would settle it."""
     return f"{count} more reading{'' if count == 1 else 's'} here would settle it." if count else ""

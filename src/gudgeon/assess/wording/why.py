@@ -29,8 +29,8 @@ def why(bench: Bench, one: Taken, told: words.Told, half: float | None) -> tuple
     lines.extend(one.notes)
     if bounds is not None and not one.slips:
         lines.append(words.rule_line(bounds.kind, told.rule))
-    lines.append(words.source_line(bench.row(one.place).basis))
-    return tuple(lines)
+    row = bench.row(one.place)
+    return (*lines, words.decides_line(row.decides), words.source_line(row.basis))
 
 
 def why_seen(reading: Reading, row: Characteristic) -> tuple[str, ...]:
@@ -38,8 +38,7 @@ def why_seen(reading: Reading, row: Characteristic) -> tuple[str, ...]:
     lines = [f"Seen by {reading.by}, {day(reading.at)}."]
     if row.in_order:
         lines.append(f"In order: {' or '.join(row.in_order)}.")
-    lines.append(words.source_line(row.basis))
-    return tuple(lines)
+    return (*lines, words.decides_line(row.decides), words.source_line(row.basis))
 
 
 def _readings(bench: Bench, one: Taken) -> str:
