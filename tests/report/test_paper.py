@@ -179,6 +179,8 @@ def test_each_example_can_be_handed_over(example: Path, paper: str) -> None:
     content = record_content(job, assess(job), 1, scene.ISSUED, paper)  # type: ignore[arg-type]  # both are sizes
     first, *rest = pages(typeset(content))
     assert "Received by" in first
+    assert "What was replaced" in first
+    assert "Readings" in rest[0]
     assert "How the verdicts are made" in " ".join(rest)
 
 

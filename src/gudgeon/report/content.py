@@ -91,11 +91,12 @@ Block: TypeAlias = Plain | Beside
 
 
 class Section(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
-    """A heading and what stands under it."""
+    """A heading and what stands under it; ``foot`` keeps it at the foot of the first page."""
 
     title: str
     blocks: tuple[Block, ...]
     new_page: bool = False
+    foot: bool = False
 
 
 class Versions(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

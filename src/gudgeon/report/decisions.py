@@ -1,5 +1,6 @@
 """Decisions in words: which part, what was proposed, what was decided, and why."""
 
+import re
 from collections.abc import Sequence
 
 from gudgeon.assess.results import Assessment, Proposal
@@ -8,6 +9,8 @@ from gudgeon.job.history import in_force
 from gudgeon.job.objects import Decision, Job
 from gudgeon.report.content import Row
 from gudgeon.report.phrases import CHOICES, day, person
+
+_PAGE = re.compile(r" \((?:page [^)]*|no page written down)\)")
 
 
 def part_title(job: Job, part: str, instance: str, proposals: Sequence[Proposal]) -> str:
@@ -25,20 +28,28 @@ def part_title(job: Job, part: str, instance: str, proposals: Sequence[Proposal]
 def replaced_parts(job: Job, assessment: Assessment, decided: Sequence[Decision]) -> list[tuple[str, str]]:
     """Parts replaced because of what was found, each with the reason a customer is given."""
     proposals = {(proposal.part, proposal.instance): proposal for proposal in assessment.proposals}
-    return [
-        (part_title(job, one.part, one.instance, assessment.proposals), plainly(_why(one, proposals)))
-        for one in decided
-        if one.choice == "replace" and not _always_new(one)
-    ]
+    kinds: dict[str, list[Decision]] = {}
+    for one in decided:
+        if one.choice == "replace" and not _always_new(one):
+            kinds.setdefault(one.part, []).append(one)
+    return [(_titles(job, assessment, group), upshot(_why(group[0], proposals))) for group in kinds.values()]
+
+
+def _titles(job: Job, assessment: Assessment, group: Sequence[Decision]) -> str:
+    """One part by its full name, several of a kind by their number."""
+    first = group[0]
+    if len(group) > 1 and first.part in catalog().parts:
+        return f"{catalog().parts[first.part].name} ({len(group)})"
+    return part_title(job, first.part, first.instance, assessment.proposals)
 
 
 def renewed_parts(job: Job, assessment: Assessment, decided: Sequence[Decision]) -> list[str]:
     """Parts that are new for no other reason than that they were disturbed."""
-    return [
-        part_title(job, one.part, one.instance, assessment.proposals)
-        for one in decided
-        if one.choice == "replace" and _always_new(one)
-    ]
+    kinds: dict[str, list[Decision]] = {}
+    for one in decided:
+        if one.choice == "replace" and _always_new(one):
+            kinds.setdefault(one.part, []).append(one)
+    return [_titles(job, assessment, group) for group in kinds.values()]
 
 
 def _always_new(decision: Decision) -> bool:
@@ -58,8 +69,13 @@ def undecided(
 
 
 def plainly(sentence: str) -> str:
-    """A verdict's sentence without its odds, for a reader who wants the upshot."""
+    """A verdict's sentence without its odds."""
     return sentence.split(" Sure:", maxsplit=1)[0]
+
+
+def upshot(sentence: str) -> str:
+    """A verdict's sentence for the customer: without odds and pages, which stand on the pages behind."""
+    return _PAGE.sub("", plainly(sentence))
 
 
 def _why(decision: Decision, proposals: dict[tuple[str, str], Proposal]) -> str:

@@ -22,14 +22,15 @@ from gudgeon.report.content import (
     Signatures,
     Table,
 )
-from gudgeon.report.decisions import against_proposal, plainly, renewed_parts, replaced_parts, undecided
+from gudgeon.report.decisions import against_proposal, renewed_parts, replaced_parts, undecided, upshot
 from gudgeon.report.draw import PAPER
 from gudgeon.report.heading import paper_content
 from gudgeon.report.phrases import OCCASIONS, USES, day, hours, people, sentence_case
 from gudgeon.report.pictures import count_picture, cylinder_words, leaks_picture, percent_words
 
-_FOUND_AT_MOST, _REPLACED_AT_MOST = 5, 7
-_NAMED_AT_MOST = 14
+_FOUND_AT_MOST = 5
+_REPLACED_AT_MOST: dict[PaperSize, int] = {"a4": 6, "letter": 4}  # what leaves room to sign on one page
+_NAMED_AT_MOST = 10
 _TELLING = ("beyond", "finding", "outside")
 
 
@@ -37,13 +38,13 @@ def record_content(
     job: Job, assessment: Assessment, revision: int, issued_at: str, paper: PaperSize = "a4"
 ) -> Content:
     """The whole record of a job, ready to be hashed and set; ``issued_at`` is UTC, ISO 8601."""
-    sections = (*_first_page(job, assessment), *record_rest.sections(job, assessment))
+    sections = (*_first_page(job, assessment, paper), *record_rest.sections(job, assessment))
     return paper_content(
         job, "record", "Build record", sections, revision=revision, issued_at=issued_at, paper=paper
     )
 
 
-def _first_page(job: Job, assessment: Assessment) -> list[Section]:
+def _first_page(job: Job, assessment: Assessment, paper: PaperSize) -> list[Section]:
     """What a customer understands without help, on one page with room to sign."""
     decided = in_force(job.decisions)
     opening: list[Block] = [Facts(_facts(job))]
@@ -51,11 +52,13 @@ def _first_page(job: Job, assessment: Assessment) -> list[Section]:
         opening.append(Paragraph(f"You told us: “{job.words}”"))
     found = Beside((Points(_found(job, assessment)),), _counts(assessment), 58)
     sections = [Section("", tuple(opening)), Section("What was found", (found,))]
-    sections.append(Section("What was replaced, and why", _replaced(job, assessment, decided)))
     leaks = _leaks(job, assessment)
     if leaks:
         sections.append(Section("Does it hold its air?", leaks))
-    sections.append(Section("Who decided", _decided(job, decided)))
+    sections.append(
+        Section("What was replaced, and why", _replaced(job, assessment, _REPLACED_AT_MOST[paper]))
+    )
+    sections.append(Section("Who decided", _decided(job, decided), foot=True))
     return sections
 
 
@@ -92,7 +95,7 @@ def _telling(assessment: Assessment) -> list[str]:
 
 
 def _for_the_customer(group: Sequence[Verdict]) -> str:
-    said = plainly(group[0].sentence)
+    said = upshot(group[0].sentence)
     others = len(group) - 1
     return f"{said} The same at {others} more." if others else said
 
@@ -112,18 +115,19 @@ def first_and_last(leaks: Sequence[LeakVerdict]) -> list[LeakVerdict]:
     return list(dict.fromkeys(kept))
 
 
-def _replaced(job: Job, assessment: Assessment, decided: Sequence[Decision]) -> tuple[Block, ...]:
+def _replaced(job: Job, assessment: Assessment, at_most: int) -> tuple[Block, ...]:
+    decided = in_force(job.decisions)
     rows = replaced_parts(job, assessment, decided)
     renewed = renewed_parts(job, assessment, decided)
     waiting = undecided(assessment, decided, ("replace", "always_new"))
     blocks: list[Block] = []
     if rows:
-        shown = tuple(Row(cells) for cells in rows[:_REPLACED_AT_MOST])
-        blocks.append(Table("Parts replaced", (Column("Part", 30), Column("Why", 70)), shown))
+        shown = tuple(Row(cells) for cells in rows[:at_most])
+        blocks.append(Table("Parts replaced", (Column("Part", 34), Column("Why", 66)), shown))
     elif not renewed:
         nothing = "Nothing was replaced." if decided else "Nothing has been decided yet."
         blocks.append(Paragraph(nothing))
-    left = len(rows) - _REPLACED_AT_MOST
+    left = len(rows) - at_most
     if left > 0:
         blocks.append(Paragraph(f"And {left} more, in the list of decisions.", "small"))
     if renewed:
