@@ -1,8 +1,12 @@
 """Figures in sentences: values to the gauge's step, limits as they stand on the sheet, probabilities."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
-from gudgeon.quantities import UNITS, show
+from gudgeon.quantities import UNITS
+from gudgeon.quantities import show as exactly_shown
+
+show = lru_cache(maxsize=8192)(exactly_shown)  # limits and doubts come round again in most sentences
 
 
 @dataclass(frozen=True, slots=True)
