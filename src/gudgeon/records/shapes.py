@@ -176,7 +176,7 @@ def leak_test_columns(struct: tests.LeakTest, _links: Links) -> dict[str, Any]:
 
 def finding(row: models.Finding, links: Links) -> objects.Finding:
     """A finding."""
-    return _copied(row, objects.Finding, **_entry(row), part=links.parts.get(row.part_id or 0))
+    return _copied(row, objects.Finding, **_entry(row), part=links.parts.get(row.part_id or 0) or row.kind)
 
 
 def finding_columns(struct: objects.Finding, links: Links) -> dict[str, Any]:
@@ -184,7 +184,8 @@ def finding_columns(struct: objects.Finding, links: Links) -> dict[str, Any]:
     return {
         **_columns(struct, "id", "by", "at", "part"),
         **_entry_columns(struct),
-        "part_id": links.part_id(struct.part),
+        "part_id": (physical := links.part_id(struct.part)),
+        "kind": None if physical else struct.part,
     }
 
 

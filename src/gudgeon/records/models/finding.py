@@ -15,6 +15,7 @@ class Finding(Entry):
     text = models.TextField()
     failure = models.CharField(max_length=64, null=True)  # noqa: DJ001  none and empty differ in a job file
     part = models.ForeignKey(Part, on_delete=models.PROTECT, null=True, related_name="findings")
+    kind = models.CharField(max_length=64, null=True)  # noqa: DJ001  catalog part, where no physical one is named
 
     objects: ClassVar[FactManager["Finding"]] = FactManager()
 
