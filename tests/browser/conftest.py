@@ -13,9 +13,9 @@ from django.core.wsgi import get_wsgi_application
 from playwright.sync_api import Browser, Page, sync_playwright
 from waitress import create_server
 
-from gudgeon.records.services.instrument import add_check, add_instrument
-from gudgeon.records.services.entry import Who
 from gudgeon.job import Check, Instrument
+from gudgeon.records.services.entry import Who
+from gudgeon.records.services.instrument import add_check, add_instrument
 
 FLAGS = (
     "--no-sandbox",
@@ -124,7 +124,9 @@ def _page(browser: Browser, bench: Bench, size: dict[str, int], scripts: bool = 
     page.set_default_timeout(8000)
     faults: list[str] = []
     page.on("pageerror", lambda error: faults.append(str(error)))
-    page.on("console", lambda said: faults.append(said.text) if "Content Security Policy" in said.text else None)
+    page.on(
+        "console", lambda said: faults.append(said.text) if "Content Security Policy" in said.text else None
+    )
     yield page
     context.close()
     assert faults == []

@@ -2,9 +2,9 @@
 
 from playwright.sync_api import Page
 
+from gudgeon.records.services.entry import Who
 from gudgeon.records.services.job import JobTyped, open_job, set_scope
 from gudgeon.records.services.person import add_person
-from gudgeon.records.services.entry import Who
 
 
 def a_job(scope: tuple[str, ...] = ()) -> str:
@@ -23,7 +23,7 @@ def this_is_me(page: Page) -> None:
     page.get_by_text("working now, on this device").wait_for()
 
 
-def bore(page: Page, position: str, n: int = 1):  # noqa: ANN201  a locator
+def bore(page: Page, position: str, n: int = 1):
     """The field of one reading of the bore."""
     return page.locator(f"#i-bore-diameter-1-{position}-as-found-1-{n}")
 

@@ -85,7 +85,10 @@ def test_back_change_send_is_a_correction(phone: Page) -> None:
 def test_the_same_post_twice_is_one_row(phone: Page) -> None:
     number = measuring(phone)
     sent: list[str] = []
-    phone.on("request", lambda request: sent.append(request.post_data or "") if "/reading/" in request.url else None)
+    phone.on(
+        "request",
+        lambda request: sent.append(request.post_data or "") if "/reading/" in request.url else None,
+    )
     bore(phone, TOP).fill("81.717")
     bore(phone, TOP).press("Enter")
     saved(phone, TOP)

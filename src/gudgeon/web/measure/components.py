@@ -1,10 +1,11 @@
 """The parts of the engine as pages of measuring: which there are, and how far each has come."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from gudgeon.assess.results import Assessment, Verdict
-from gudgeon.catalog import Characteristic, applies, catalog
+from gudgeon.catalog import Characteristic, Layout, applies, catalog, instances
 from gudgeon.job import Job
 from gudgeon.web.tokens import plain_id
 
@@ -72,17 +73,16 @@ def standings(job: Job, assessment: Assessment, wanted: Iterable[str]) -> tuple[
     for verdict in assessment.verdicts:
         by_row.setdefault(verdict.place.characteristic, []).append(verdict)
     scope = frozenset(wanted)
-    return tuple(_standing(component, by_row, scope) for component in components(job))
+    return tuple(_standing(component, by_row, scope, job.sheet.layout) for component in components(job))
 
 
-def _standing(component: Component, by_row: Mapping[str, list[Verdict]], scope: frozenset[str]) -> Standing:
+def _standing(
+    component: Component, by_row: Mapping[str, list[Verdict]], scope: frozenset[str], layout: Layout
+) -> Standing:
     typed = [row for row in component.rows if any(how != "computed" for how in row.reads)]
-    verdicts = [verdict for row in typed for verdict in by_row.get(row.key, ())]
-    every = [verdict for row in component.rows for verdict in by_row.get(row.key, ())]
-    tally: dict[str, int] = {}
-    for verdict in every:
-        if verdict.status != "not_measured":
-            tally[verdict.status] = tally.get(verdict.status, 0) + 1
-    measured = sum(1 for verdict in verdicts if verdict.status != "not_measured")
+    places = sum(len(instances(layout, row.per)) * max(len(row.positions), 1) for row in typed)
+    read = [v for row in typed for v in by_row.get(row.key, ()) if v.status != "not_measured"]
+    every = [v for row in component.rows for v in by_row.get(row.key, ()) if v.status != "not_measured"]
+    tally = Counter[str](verdict.status for verdict in every)
     in_scope = not scope.isdisjoint(row.key for row in component.rows)
-    return Standing(component, len(verdicts), measured, tuple(tally.items()), in_scope)
+    return Standing(component, places, len(read), tuple(tally.items()), in_scope)

@@ -1,0 +1,61 @@
+"""Every screen of the shop by name, for the tests that look at all of them and for the pictures."""
+
+from pathlib import Path
+
+from gudgeon.records.models import LeakTest
+from gudgeon.records.queries import all_instruments
+from gudgeon.records.services.entry import Who
+from gudgeon.records.services.record import issue_record
+from gudgeon.records.services.transfer import import_job
+from gudgeon.records.worker import run_waiting
+
+JOBS = Path(__file__).resolve().parents[2] / "examples" / "jobs"
+
+
+def load_examples() -> dict[str, str]:
+    """The three jobs of the invented shop; gives their numbers."""
+    return {
+        path.stem.rpartition("-")[2]: import_job(path.read_bytes(), Who("")).number
+        for path in sorted(JOBS.glob("*.json"))
+    }
+
+
+def screens() -> dict[str, str]:
+    """Name and address of every screen, with the examples loaded and one record issued."""
+    numbers = load_examples()
+    complete, half, seized = (numbers[name] for name in ("complete", "way", "seized"))
+    test = LeakTest.objects.filter(job__number=complete).order_by("pk").values_list("key", flat=True)[0]
+    issue_record(complete, Who("MH"))
+    run_waiting()
+    return {
+        "start": "/",
+        "book-in": "/book-in/?arrival=will_not_turn",
+        "job": f"/jobs/{half}/",
+        "job-seized": f"/jobs/{seized}/",
+        "job-complete": f"/jobs/{complete}/",
+        "leak-down": f"/jobs/{half}/leak/",
+        "leak-down-result": f"/jobs/{complete}/leak/{test}/",
+        "measure": f"/jobs/{half}/measure/",
+        "measure-cylinder": f"/jobs/{complete}/measure/cylinder/",
+        "measure-valve-train": f"/jobs/{half}/measure/valve-train/",
+        "slips": f"/jobs/{seized}/slips/",
+        "decide": f"/jobs/{half}/decide/",
+        "record": f"/jobs/{half}/record/",
+        "record-issued": f"/jobs/{complete}/record/1/?check=yes",
+        "bring-in": "/bring-in/",
+        "data-sheets": "/sheets/",
+        "data-sheet": "/sheets/whinmoor-349/",
+        "data-sheet-text": "/sheets/whinmoor-349/edit/",
+        "gauges": "/gauges/",
+        "gauge": f"/gauges/{gauge_key()}/",
+        "people": "/people/",
+        "shop": "/shop/",
+        "health": "/health/",
+        "backups": "/backups/",
+        "not-there": "/nothing-here/",
+    }
+
+
+def gauge_key() -> str:
+    """A gauge of the examples."""
+    return all_instruments()[0].key
