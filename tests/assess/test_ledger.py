@@ -146,3 +146,30 @@ def test_repeats_that_all_agree_do_not_prove_the_gauge_perfect() -> None:
 def test_a_difference_with_one_gauge_at_one_zero_has_no_check_in_it() -> None:
     one = job(read("bore_out_of_round 1 top", "0.006", how="one_gauge_difference", instrument="bore"))
     assert set(effects(one, Place("bore_out_of_round", "1", "top"))) == {"repeats", "mark"}
+
+
+def test_a_bore_gauge_whose_zero_was_not_said_is_doubted() -> None:
+    found = verdict_for(
+        job(read("bore_diameter 1 top/thrust", "77.430", instrument="bore")),
+        Place("bore_diameter", "1", "top/thrust"),
+    )
+    assert found.notes == (
+        "What Bore gauge 50 to 100 was zeroed on was not written down: two of its steps either way taken.",
+    )
+    assert found.measured is not None
+    assert any(row.key == "zero:unsaid:bore" for row in found.measured.effects)
+
+
+def test_the_correction_of_the_micrometer_goes_with_what_was_zeroed_on_it() -> None:
+    """Zeroed on 11 January 2031 the old check's +4 µm holds; a day later, with the new check, nothing."""
+    values = []
+    for day in ("2031-01-11", "2031-01-12"):
+        zeroing = msgspec.structs.replace(job().zeroings[0], at=f"{day}T09:00:00Z")
+        one = job(
+            read(
+                "bore_diameter 1 top/thrust", "77.430", instrument="bore", zeroing="z1", at=f"{day}T10:00:00Z"
+            ),
+            zeroings=(zeroing,),
+        )
+        values.append(measured(one, Place("bore_diameter", "1", "top/thrust")).value)
+    assert values[0] - values[1] == pytest.approx(4e-6, abs=1e-12)

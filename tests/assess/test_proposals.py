@@ -1,10 +1,11 @@
 """What is proposed part by part, and why."""
 
+import msgspec
 import pytest
-from tests.assess.scenes import gap, job, read, typed
+from tests.assess.scenes import DIAL, gap, job, read, typed
 
 from gudgeon.assess import Assessment, Proposal, assess
-from gudgeon.job import Engine, Finding, Job, Part, Visit
+from gudgeon.job import Check, Engine, Finding, Job, Part, Visit
 
 
 def proposed(one: Job, part: str, instance: str = "1", **more: object) -> Proposal | None:
@@ -112,6 +113,28 @@ def test_what_is_seen_on_a_part_condemns_or_is_watched_by_how_grave_it_is() -> N
     assert choice(job(findings=(found_on("cylinder", "bore_polish"),)), "cylinder") == "watch"
 
 
+@pytest.mark.parametrize(
+    ("seen_at", "wanted"), [("2031-03-04T11:00:00Z", "reuse"), ("2031-03-20T11:00:00Z", "replace")]
+)
+def test_what_was_seen_on_a_part_goes_out_with_it(seen_at: str, wanted: str) -> None:
+    parts = (
+        Part(id="old", part="piston", instance="1", removed_hours=60.0),
+        Part(id="new", part="piston", instance="1", origin="new", fitted_hours=60.0),
+    )
+    measured = read(
+        "piston_skirt_diameter 1",
+        "77.352",
+        instrument="mic",
+        part="new",
+        occasion="new_part",
+        at="2031-03-09T10:00:00Z",
+    )
+    seen = msgspec.structs.replace(found_on("piston", "pst_four_corner"), at=seen_at)
+    assert choice(job(measured, parts=parts, findings=(seen,)), "piston") == wanted
+    on_the_old = msgspec.structs.replace(seen, part="old")
+    assert choice(job(measured, parts=parts, findings=(on_the_old,)), "piston") == "reuse"
+
+
 def test_a_part_without_a_limit_is_watched_and_not_passed() -> None:
     one = job(read("bore_diameter 1 top/thrust", "77.430"), limits={})
     assert choice(one, "cylinder") == "watch"
@@ -119,11 +142,6 @@ def test_a_part_without_a_limit_is_watched_and_not_passed() -> None:
 
 def test_a_gauge_that_cannot_decide_is_named_once_with_one_that_can() -> None:
     """A dial of a hundredth that is known to 0.06 cannot tell a runout of 0.05 from none."""
-    import msgspec
-    from tests.assess.scenes import DIAL
-
-    from gudgeon.job import Check
-
     poor = msgspec.structs.replace(
         DIAL, checks=(Check(date="2031-01-12", correction="0 mm", expanded_uncertainty="0.12 mm"),)
     )
@@ -141,9 +159,9 @@ def test_what_the_scope_asks_for_and_nobody_read_is_named() -> None:
     one = job(
         read("bore_diameter 1 top/thrust", "77.430"),
         scope=("top_end",),
-        not_possible={"leak_down": "it will not turn"},
+        not_possible={"oil_pressure_hot": "Not possible, because it will not turn."},
     )
     lines = assess(one).not_inspected
-    assert "Leak down: not possible, because it will not turn." in lines
+    assert "Oil pressure, hot: not possible, because it will not turn." in lines
     assert any(line.startswith("Ring gap, top") for line in lines)
     assert any(line.startswith("Bore diameter: ") and line.endswith(" not read") for line in lines)

@@ -56,6 +56,17 @@ def test_the_plain_reading_decides_where_the_builder_says_so() -> None:
     assert any(line == "Rule: the plain reading decides, as you chose." for line in found.why)
 
 
+def test_a_band_may_be_judged_by_how_sure_it_is_too() -> None:
+    """Squish of 0.905 with a gauge known to 20 µm: plainly in its band, and not surely."""
+    four = [read(f"squish 1 {side}", "0.905", id=side) for side in ("front", "rear", "left", "right")]
+    plain, sure = (verdict(job(*four, rules=rules), Place("squish", "1")) for rules in ({}, {"band": "sure"}))
+    assert plain.probability is not None
+    assert 0.05 < plain.probability < 0.95
+    assert plain.sentence.endswith("near its low edge.")
+    assert sure.status == "near_edge"
+    assert any(line.startswith("Rule: inside when at least 95 % sure") for line in sure.why)
+
+
 @pytest.mark.parametrize(
     ("goes", "does_not", "status", "says"),
     [

@@ -86,7 +86,6 @@ def derive(bench: Bench, place: Place, taken: Mapping[Place, Taken]) -> Taken | 
         perfect=worked.perfect,
         worst=worked.worst,
         step=row.step,
-        inputs=tuple(parent.place for parent in parents),
         instrument=parents[0].instrument,
     )
 

@@ -40,7 +40,6 @@ class Taken:
     worst: str = ""  # where an extreme was found, in words
     step: float | None = None
     between: tuple[float, float] | None = None  # the two blades [SI]
-    inputs: tuple[Place, ...] = ()
 
 
 @dataclass(slots=True)
