@@ -15,10 +15,12 @@ from gudgeon.report.draw import (
     BoreShape,
     EngineSection,
     RuleReading,
+    Stage,
     WayOut,
     bore_map,
     count_rule,
     leak_section,
+    progress_rule,
     rule_verdict,
 )
 from gudgeon.report.draw.hatch import hatching
@@ -199,6 +201,15 @@ def test_counts_are_lengths() -> None:
     assert lengths[0] == pytest.approx(3 * lengths[1], abs=0.1)
     assert len(blades) == 2
     assert {"180", "60", "0"} <= set(words(svg))
+
+
+def test_a_finished_job_is_scribed_to_its_end_and_is_nowhere() -> None:
+    stages = [Stage(words, "done") for words in ("book in", "measure", "hand over")]
+    svg = progress_rule(stages, **SAID)
+    assert not [element for element in texts(svg) if element.get("font-weight") == "700"]
+    half_way = [Stage("book in", "done"), Stage("measure", "now"), Stage("hand over", "to_come")]
+    bold = [element.text for element in texts(progress_rule(half_way, **SAID)) if element.get("font-weight")]
+    assert bold == ["measure"]
 
 
 def test_hatching_stays_in_the_metal() -> None:

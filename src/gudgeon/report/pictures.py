@@ -247,7 +247,8 @@ def stage_picture(job: Job, ink: Ink, width: float = 360) -> str:
         Stage(phases[key].name, _state(job, key, i, len(keys) if job.closed else at))
         for i, key in enumerate(keys)
     ]
-    message = f"Now: {phases[keys[at]].name}, {at + 1} of {len(keys)}."
+    now = f"Now: {phases[keys[at]].name}, {at + 1} of {len(keys)}."
+    message = "All stages are done." if job.closed else now
     return progress_rule(stages, title="The job", message=message, ink=ink, width=width)
 
 

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 from gudgeon.report.draw.svg import Point, Sheet, number, points_path
@@ -15,9 +16,17 @@ def hatching(
     voids: Sequence[Sequence[Point]] = (),
 ) -> str:
     """Path data of hatch lines inside any of the outlines and outside every void."""
+    return _hatching(tuple(map(tuple, outlines)), tuple(map(tuple, voids)), spacing, slope)
+
+
+Outlines = tuple[tuple[Point, ...], ...]
+
+
+@lru_cache(maxsize=512)  # the same engine is drawn again and again
+def _hatching(outlines: Outlines, voids: Outlines, spacing: float, slope: float) -> str:
     cos, sin = math.cos(math.radians(slope)), math.sin(math.radians(slope))
 
-    def turned(shapes: Sequence[Sequence[Point]]) -> list[list[Point]]:
+    def turned(shapes: Outlines) -> list[list[Point]]:
         return [[(x * cos + y * sin, y * cos - x * sin) for x, y in shape] for shape in shapes]
 
     metal, holes = turned(outlines), turned(voids)

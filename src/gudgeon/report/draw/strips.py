@@ -58,7 +58,7 @@ def _stage_line(sheet: Sheet, stage: Stage, x: float, top: float, height: float)
 
 def _stage_words(sheet: Sheet, stages: Sequence[Stage], scale: Scale) -> None:
     """Words for the stage in hand first, then for as many others as fit."""
-    now = next((i for i, stage in enumerate(stages) if stage.state == "now"), 0)
+    now = next((i for i, stage in enumerate(stages) if stage.state == "now"), -1)
     order = sorted(
         range(len(stages)), key=lambda i: (i != now, i != now + 1, i not in {0, len(stages) - 1}, i)
     )
