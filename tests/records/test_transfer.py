@@ -47,13 +47,40 @@ def test_another_job_of_that_number_is_refused_and_can_be_taken_under_another() 
     assert export_job("17") == write_job(a_job())
 
 
-def test_a_gauge_of_the_same_name_that_is_another_gauge_is_refused_and_nothing_is_kept() -> None:
+def test_another_gauge_tester_or_person_of_a_name_taken_here_gets_a_name_of_its_own() -> None:
     import_job(write_job(a_job()), NOBODY)
     gauge = changed(BORE_GAUGE, step="0.01 mm")
-    other = changed(a_job("18"), instruments=(gauge, *a_job().instruments[1:]))
-    with pytest.raises(Refused, match="bore-gauge"):
-        import_job(write_job(other), NOBODY)
-    assert not models.Job.objects.filter(number="18").exists()
+    tester = changed(a_job().testers[0], restrictor="1.5 mm")
+    people = (changed(a_job().people[0], name="Max Kolb"), a_job().people[1])
+    other = changed(
+        a_job("18"), instruments=(gauge, *a_job().instruments[1:]), testers=(tester,), people=people
+    )
+    done = import_job(write_job(other), NOBODY)
+    assert len(done.told) == 3
+    found = queries.load_job("18")
+    assert [one.key for one in found.instruments] == ["bore-gauge-2", "mic-75-100", "feelers"]
+    assert {one.instrument for one in (*found.readings, *found.zeroings)} == {"bore-gauge-2"}
+    assert [test.tester for test in found.leak_tests] == ["tester-2"]
+    assert [one.initials for one in found.people] == ["MK2", "JO"]
+    assert {one.by for one in found.readings} == {"MK2"}
+    assert [one.by for one in found.decisions] == ["MK2", "JO"]
+    assert import_job(write_job(other), NOBODY).already
+    assert export_job("17") == write_job(a_job())
+
+
+def test_the_same_gauge_with_more_checks_is_one_gauge() -> None:
+    import_job(write_job(a_job()), NOBODY)
+    gauge, micrometer, feelers = a_job().instruments
+    fewer = changed(micrometer, checks=micrometer.checks[:1])
+    assert import_job(write_job(changed(a_job("18"), instruments=(gauge, fewer, feelers))), NOBODY).told == ()
+    later = changed(micrometer.checks[0], date="2027-01-09")
+    more = changed(micrometer, checks=(*micrometer.checks, later))
+    assert import_job(write_job(changed(a_job("19"), instruments=(gauge, more, feelers))), NOBODY).told == ()
+    assert queries.load_job("17").instruments[1].checks == more.checks
+    another = changed(micrometer, checks=(changed(later, correction="0.009 mm"),))
+    told = import_job(write_job(changed(a_job("20"), instruments=(gauge, another, feelers))), NOBODY).told
+    assert len(told) == 1
+    assert "mic-75-100-2" in told[0]
 
 
 def test_an_engine_lives_on_a_later_job_adds_to_it() -> None:

@@ -34,7 +34,7 @@ def import_command(files: tuple[Path, ...], number: str | None) -> None:
                 data = opened.read(LIMIT_BYTES + 1)
             done = import_job(data, whoever(""), number)
             words = "is here already, the same" if done.already else "taken in"
-            click.echo(f"Job {done.number}: {words}.")
+            click.echo("\n".join([f"Job {done.number}: {words}.", *done.told]))
 
 
 @job.command(name="export")

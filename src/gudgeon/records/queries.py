@@ -1,7 +1,9 @@
 """Rows to job objects: a whole job in a fixed number of queries."""
 
 from collections import defaultdict
-from typing import cast
+from typing import TypeVar, cast
+
+from django.db.models import QuerySet
 
 from gudgeon.job import instruments, objects
 from gudgeon.quantities import Refused
@@ -58,11 +60,19 @@ def job_of(row: models.Job) -> objects.Job:
         testers=_testers(row),
         zeroings=tuple(map(shapes.zeroing, zeroings)),
         parts=tuple(map(shapes.part, parts)),
-        leak_tests=tuple(shapes.leak_test(fact, links) for fact in row.leaktests.order_by("pk")),
-        readings=tuple(shapes.reading(fact, links) for fact in row.readings.order_by("pk")),
-        findings=tuple(shapes.finding(fact, links) for fact in row.findings.order_by("pk")),
-        decisions=tuple(shapes.decision(fact, links) for fact in row.decisions.order_by("pk")),
+        leak_tests=tuple(shapes.leak_test(fact, links) for fact in _facts(models.LeakTest, row)),
+        readings=tuple(shapes.reading(fact, links) for fact in _facts(models.Reading, row)),
+        findings=tuple(shapes.finding(fact, links) for fact in _facts(models.Finding, row)),
+        decisions=tuple(shapes.decision(fact, links) for fact in _facts(models.Decision, row)),
     )
+
+
+E = TypeVar("E", bound=models.Entry)
+
+
+def _facts(table: type[E], job: models.Job) -> QuerySet[E]:
+    """Entries in the order in which they came; not through the job, which Django would hang on each row."""
+    return table.objects.filter(job_id=job.pk).order_by("pk")
 
 
 def engine_of(row: models.Engine) -> objects.Engine:

@@ -15,6 +15,7 @@ from gudgeon.job.readings import Reading
 from gudgeon.quantities import Refused
 from gudgeon.records import models, queries, shapes
 from gudgeon.records.services import sheet as sheets
+from gudgeon.records.services.clashes import without_clashes
 from gudgeon.records.services.entry import Who, link, now
 
 E_ = TypeVar("E_", bound=models.Entry)
@@ -22,10 +23,11 @@ E_ = TypeVar("E_", bound=models.Entry)
 
 @dataclass(frozen=True, slots=True)
 class Imported:
-    """A job that came from a file; ``already``: it was here, the same to the last byte."""
+    """A job that came from a file; ``already``: it was here, the same. ``told``: keys that had to change."""
 
     number: str
     already: bool
+    told: tuple[str, ...] = ()
 
 
 def export_job(number: str) -> bytes:
@@ -42,11 +44,12 @@ def import_job(data: bytes, who: Who, number: str | None = None) -> Imported:
     if number is not None:
         job = msgspec.structs.replace(job, number=number)
     with transaction.atomic():
+        job, told = without_clashes(job)
         if models.Job.objects.filter(number=job.number).exists():
             return _met_again(job)
         _keep(job, who)
         _same_again(job)
-    return Imported(job.number, already=False)
+    return Imported(job.number, already=False, told=told)
 
 
 def _met_again(job: objects.Job) -> Imported:
@@ -167,7 +170,7 @@ def keep_instrument(gauge: instruments.Instrument) -> models.Instrument:
 
 def _master(table: Any, noun: str, columns: dict[str, Any]) -> Any:
     row, new = table.objects.get_or_create(key=columns["key"], defaults=columns)
-    if not new and any(getattr(row, name) != value for name, value in columns.items() if name != "name"):
+    if not new and any(getattr(row, name) != value for name, value in columns.items()):
         raise _other(noun, columns["key"])
     return row
 
