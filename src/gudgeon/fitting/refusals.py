@@ -1,0 +1,32 @@
+"""A formula's refusal speaks SI; the bench speaks its own units. One sentence either way."""
+
+import re
+from typing import Final
+
+from gudgeon.quantities import figure, unit_named
+
+#: SI unit in a formula's sentence -> the unit it is shown in, and how many figures that needs.
+_BENCH: Final[dict[str, str]] = {
+    "m": "mm",
+    "m²": "mm²",
+    "m³": "cm³",
+    "Pa": "kPa",
+    "K": "K",
+    "rad": "deg",
+    "N/m": "N/mm",
+}
+_AMOUNT: Final = re.compile(r"(?<![\w.])(-?\d+(?:\.\d+)?(?:e[+-]?\d+)?) (m³|m²|m|Pa|rad|N/m)(?![\w/·²³])")
+
+
+def at_the_bench(refusal: str) -> str:
+    """The sentence with its amounts in bench units, ending in a full stop."""
+    sentence = _AMOUNT.sub(_shown, refusal)
+    return f"{sentence[:1].upper()}{sentence[1:]}{'' if sentence.endswith('.') else '.'}"
+
+
+def _shown(found: re.Match[str]) -> str:
+    unit = unit_named(_BENCH[found[2]])
+    number = figure(float(f"{float(found[1]):.6g}"), unit.symbol)
+    whole, mark, decimals = number.partition(".")
+    gap = "" if unit.shown == "°" else " "
+    return f"{whole}{mark}{decimals[:4].rstrip('0')}".rstrip(".") + f"{gap}{unit.shown}"
