@@ -76,7 +76,7 @@ def _when(work: Job, test_id: str, zone: str) -> str:
 def no_leak_words(opened: Opened) -> str:
     """Why there is no leak-down test."""
     because = no_leak_test(opened.standing)
-    return f"Not possible, because {because}." if because else "None yet."
+    return f"Not possible, because {because}." if because else "There is none yet."
 
 
 def _attention(opened: Opened) -> list[str]:

@@ -78,7 +78,7 @@ def _choose(group: Group, rows: list[str], job: Job, choice: Asked, today: str) 
         reading for reading in job.readings if reading.characteristic in rows and reading.instrument in keys
     ]
     used = max(taken, key=lambda reading: reading.at, default=None)
-    usual = (used.instrument if used else keys[0] if len(keys) == 1 else "") or ""
+    usual = (used.instrument if used else _only_one(group)) or ""
     wanted = choice.gauges.get(group.key, usual)
     group.chosen = wanted if wanted in keys else ""
     in_hand = next((gauge for gauge in group.gauges if gauge.key == group.chosen), None)
@@ -90,6 +90,14 @@ def _choose(group: Group, rows: list[str], job: Job, choice: Asked, today: str) 
         )
         last = mine[-1].key if mine else ""
         group.zeroed = choice.zeroings.get(group.key, last)
+
+
+def _only_one(group: Group) -> str:
+    """The gauge meant when nobody says so: the only one of the usual kind, or the only one at all."""
+    first = [gauge.key for gauge in group.gauges if gauge.tool == group.tools[0]] or [
+        g.key for g in group.gauges
+    ]
+    return first[0] if len(first) == 1 else ""
 
 
 def check_words(gauge: Instrument, today: str) -> str:

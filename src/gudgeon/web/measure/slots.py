@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from gudgeon.catalog import Characteristic
-from gudgeon.job import Occasion, Reading
+from gudgeon.job import Occasion, Reading, Typed
+from gudgeon.quantities import unit_named
 from gudgeon.web.measure.gauges_in_hand import Group
 from gudgeon.web.templatetags.bench import clock
 from gudgeon.web.tokens import new_token, plain_id
@@ -163,9 +164,12 @@ def _filled(slot: Slot, reading: Reading, zone: str) -> Slot:
     )
 
 
-def _typed(quantity: object, unit: str) -> str:
-    """As it was typed; with its unit where that is not the one of the field."""
-    text, given = getattr(quantity, "text", ""), getattr(quantity, "unit", unit)
+def _typed(quantity: Typed | None, unit: str) -> str:
+    """As it was typed; its unit is left out where it is the one that stands beside the field."""
+    if quantity is None:
+        return ""
+    text = quantity.text.removesuffix(unit).strip() if unit else quantity.text
+    given = unit_named(quantity.unit).shown if quantity.unit else ""
     return text if given == unit or not text[-1:].isdigit() else f"{text} {given}"
 
 
