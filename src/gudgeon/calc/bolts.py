@@ -104,8 +104,7 @@ def bolt_strength(property_class: str, diameter: float) -> BoltStrength:
 
     Notes
     -----
-    A table; nominal tensile strength is about the first figure times 100 MPa, yield about the product
-    times 10 MPa.
+    Rm = 100·a MPa and Re = 10·a·b MPa for the marking a.b, nominally; the table holds least values.
 
     Range
     -----

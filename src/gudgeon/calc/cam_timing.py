@@ -75,7 +75,7 @@ def lobe_centre(opening: Real, closing: Real, valve: Literal["intake", "exhaust"
 
     Notes
     -----
-    Intake (pi + closing - opening)/2; exhaust (pi + opening - closing)/2.
+    Intake c = (pi + closing - opening)/2; exhaust c = (pi + opening - closing)/2.
 
     Range
     -----

@@ -5,7 +5,7 @@ path is split in what stayed open and what was closed, both again not below noth
 is one more row. Equalities are rows of great weight.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,6 +15,7 @@ from gudgeon.calc.domain import Array
 FIRM = 1e5  # weight of an equality, over the sharpest test's
 FLOOR = 0.02  # of the largest area read: a prior on a share of less than this has nothing to act on
 CONFIDENCE = 3.841458820694124  # chi-square, one degree of freedom, 95 %
+CROWDING = 0.22  # found by simulation: what each other path that may be nothing adds to the rise of 3.84
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +34,28 @@ class Rows:
     uncertainties: Array
     open_parts: Array
     unknown: tuple[tuple[int, int, Factor], ...]
+
+    def entangled(self, vague: float) -> list[list[int]]:
+        """Groups of paths that the tests cannot tell apart, a vague prior counting as no knowledge."""
+        known = self.open_parts.copy()
+        loose = [test for test, _, factor in self.unknown if factor.deviation >= vague]
+        for test, path, factor in self.unknown:
+            known[test, path] = 0.0 if factor.deviation >= vague else factor.mean
+        free = np.zeros((len(known), len(loose)))
+        free[loose, range(len(loose))] = 1.0
+        return _groups(np.hstack([known, free]), known.shape[1])
+
+    def splitting(self, vague: float, areas: Array) -> list[int]:
+        """Paths whose own flow, measured by itself, would tell the groups apart, smallest areas first."""
+        chosen: list[int] = []
+        for group in self.entangled(vague):
+            for path in sorted(group, key=lambda one: float(areas[one])):
+                chosen.append(path)
+                parts = np.vstack([self.open_parts, np.eye(self.open_parts.shape[1])[chosen]])
+                left = Rows(self.areas, self.uncertainties, parts, self.unknown).entangled(vague)
+                if not set(group) & {one for rest in left for one in rest}:
+                    break
+        return chosen
 
 
 class Paths:
@@ -100,19 +123,51 @@ class Paths:
 
         return chi_square
 
+    def interval(
+        self, profile: Callable[[float], float], best: float, bar: float, top: float | None
+    ) -> tuple[float, float]:
+        """Where a profile stays below a bar; ``top`` is the end of the scale if it has one."""
+        low = 0.0 if profile(0.0) <= bar else _crossing(profile, bar, best, 0.0)
+        if top is not None:
+            return low, top if profile(top) <= bar else _crossing(profile, bar, best, top)
+        step = max(best, 0.01)
+        while profile(best + step) <= bar:
+            step *= 2.0
+        return low, _crossing(profile, bar, best, best + step)
 
-def interval(
-    profile: Callable[[float], float], best: float, least: float, top: float | None
-) -> tuple[float, float]:
-    """Where a profile stays near the least; ``top`` is the end of the scale if it has one."""
-    bar = least + CONFIDENCE
-    low = 0.0 if profile(0.0) <= bar else _crossing(profile, bar, best, 0.0)
-    if top is not None:
-        return low, top if profile(top) <= bar else _crossing(profile, bar, best, top)
-    step = max(best, 0.01)
-    while profile(best + step) <= bar:
-        step *= 2.0
-    return low, _crossing(profile, bar, best, best + step)
+    def bars(self, least: float) -> list[float]:
+        """How high chi-square may rise for each path's interval to hold the truth 19 times in 20.
+
+        Paths that cannot fall below nothing, and are about nothing, make the others look surer than they are:
+        the rise is a little more than 3.84 for each of them.
+        """
+        faint = [self.area_profile(path)(0.0) <= least + CONFIDENCE for path in range(self.count)]
+        return [least + CONFIDENCE + CROWDING * (sum(faint) - one) for one in faint]
+
+    def alone_distance(self, path: int, aim: Array | None = None) -> float:
+        """How much worse the tests fit when all other paths are nothing."""
+        row = np.ones(self.count)
+        row[path] = 0.0
+        return self.fit(row, aim=aim)[0] - self.fit(aim=aim)[0]
+
+    def others_probability(self, path: int, distance: float, draws: int, seed: int) -> float:
+        """Probability of a distance as large when the path is alone: the chi-bar-square tail, by drawing."""
+        row = np.ones(self.count)
+        row[path] = 0.0
+        _, areas = self.fit(row)
+        random = np.random.default_rng(seed)
+        larger = sum(self.alone_distance(path, self._drawn(areas, random)) >= distance for _ in range(draws))
+        return (larger + 1.0) / (draws + 1.0)
+
+    def _drawn(self, areas: Array, random: np.random.Generator) -> Array:
+        """Readings the tests could have given at these areas, scaled as the problem's own."""
+        parts = self.rows.open_parts.copy()
+        for test, where, factor in self.rows.unknown:
+            parts[test, where] = np.clip(random.normal(factor.mean, factor.deviation), 0.0, 1.0)
+        spread = self.rows.uncertainties / self.scale
+        aim = np.zeros_like(self.aim)
+        aim[: len(spread)] = parts @ areas / spread + random.standard_normal(len(spread))
+        return aim
 
 
 def _crossing(profile: Callable[[float], float], bar: float, inside: float, outside: float) -> float:
@@ -121,44 +176,6 @@ def _crossing(profile: Callable[[float], float], bar: float, inside: float, outs
     if profile(inside) >= bar:  # the best value itself, by rounding only
         return inside
     return float(brentq(lambda place: profile(place) - bar, inside, outside, xtol=1e-6, rtol=1e-6))
-
-
-def alone_distance(paths: Paths, path: int, aim: Array | None = None) -> float:
-    """How much worse the tests fit when all other paths are nothing."""
-    row = np.ones(paths.count)
-    row[path] = 0.0
-    return paths.fit(row, aim=aim)[0] - paths.fit(aim=aim)[0]
-
-
-def others_probability(paths: Paths, path: int, distance: float, draws: int, seed: int) -> float:
-    """Probability of a distance as large when the path is alone: the chi-bar-square tail, by drawing."""
-    row = np.ones(paths.count)
-    row[path] = 0.0
-    _, areas = paths.fit(row)
-    random = np.random.default_rng(seed)
-    tests = len(paths.rows.areas)
-    larger = 0
-    for _ in range(draws):
-        aim = np.zeros_like(paths.aim)
-        parts = paths.rows.open_parts.copy()
-        for test, where, factor in paths.rows.unknown:
-            parts[test, where] = np.clip(random.normal(factor.mean, factor.deviation), 0.0, 1.0)
-        spread = paths.rows.uncertainties / paths.scale
-        aim[:tests] = parts @ areas / spread + random.standard_normal(tests)
-        larger += alone_distance(paths, path, aim) >= distance
-    return (larger + 1.0) / (draws + 1.0)
-
-
-def entangled(rows: Rows, vague: float) -> list[list[int]]:
-    """Groups of paths that the tests cannot tell apart, a vague prior counting as no knowledge."""
-    known = rows.open_parts.copy()
-    loose = [(test, path) for test, path, factor in rows.unknown if factor.deviation >= vague]
-    for test, path, factor in rows.unknown:
-        known[test, path] = 0.0 if factor.deviation >= vague else factor.mean
-    free = np.zeros((len(known), len(loose)))
-    for index, (test, _) in enumerate(loose):
-        free[test, index] = 1.0
-    return _groups(np.hstack([known, free]), known.shape[1])
 
 
 def _groups(design: Array, count: int) -> list[list[int]]:
@@ -176,19 +193,3 @@ def _groups(design: Array, count: int) -> list[list[int]]:
         groups.append(sorted(group))
         left = [path for path in left if path not in group]
     return groups
-
-
-def splitting(
-    rows: Rows, vague: float, groups: Sequence[Sequence[int]], areas: Mapping[int, float]
-) -> list[int]:
-    """Paths whose own flow, measured by itself, would tell the groups apart, smallest areas first."""
-    chosen: list[int] = []
-    for group in groups:
-        for path in sorted(group, key=lambda one: areas[one]):
-            own = np.eye(rows.open_parts.shape[1])[[*chosen, path]]
-            parts = np.vstack([rows.open_parts, own])
-            more = Rows(rows.areas, rows.uncertainties, parts, rows.unknown)
-            chosen.append(path)
-            if not set(group) & {one for left in entangled(more, vague) for one in left}:
-                break
-    return chosen

@@ -99,8 +99,8 @@ def weibull_life(times: ArrayLike, failed: ArrayLike) -> WeibullLife:
     ----------
     times : array
         Running time of each part at its failure, or until now [s].
-    failed : array
-        Whether it failed; a part still running, or taken out whole, did not.
+    failed : array of bool
+        Whether it failed; a part still running, or taken out whole, did not [-].
 
     Returns
     -------

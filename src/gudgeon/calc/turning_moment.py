@@ -126,7 +126,7 @@ def turning_direction(moment: float) -> Direction:
 
     Notes
     -----
-    M above 0: forwards.
+    M > 0 is forwards, M < 0 backwards.
 
     Range
     -----
@@ -173,7 +173,7 @@ def held_nut_effect(
 
     Notes
     -----
-    Tightens when sign(M)·side·thread·rolls is above 0,
+    Tightens when sign(M)·side·thread·rolls > 0,
 
     with each sign +1 for left end, right-hand thread, crank rolling forwards.
 

@@ -95,7 +95,7 @@ def lift_curve(angles: ArrayLike, lifts: ArrayLike) -> LiftCurve:
 
     Notes
     -----
-    Piecewise cubic through the points, its slopes limited so that it is monotonic between them.
+    lift = piecewise cubic through the points, its slopes limited so that it is monotonic between them.
 
     Range
     -----
@@ -231,7 +231,7 @@ def closest_approach(
 
     Notes
     -----
-    Least of g0 + x(a)·cos f - lift(a - later), in steps of 0.1 degree.
+    gap = least of g0 + x(a)·cos f - lift(a - later), in steps of 0.1 degree.
 
     Range
     -----

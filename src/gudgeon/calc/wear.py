@@ -135,7 +135,7 @@ def wear_forecast(
 
     Notes
     -----
-    Fieller: all T with (a + b·T - limit)² ≤ t²·var(a + b·T). Bounded exactly when b/u(b) is above t, which
+    Fieller: all T with (a + b·T - limit)² <= t²·var(a + b·T). Bounded exactly when b/u(b) is above t, which
     for a level of 90 % is a slope above 0 with 95 %; only then is it shown. Readings in the first 2 h are
     left out. Shown forecasts are a choice among all: where few are shown, fewer than the level hold the
     truth.
