@@ -201,7 +201,7 @@ def spread_quadrature(dof: float, points: int = 24) -> tuple[Array, Array]:
 
     Notes
     -----
-    The ratio is 1/v with nu·v² distributed as chi-square. Gauss quadrature in v for its density
+    ratio = 1/v with nu·v² distributed as chi-square. Gauss quadrature in v for its density
     v^(nu - 1)·exp(-nu·v²/2): its three-term recurrence is found on a fine Gauss-Legendre rule
     (Stieltjes), the nodes are the eigenvalues of its matrix (Golub-Welsch).
 

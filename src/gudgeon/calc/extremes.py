@@ -184,7 +184,7 @@ def perfect_part(places: Sequence[Measured], pairs: Sequence[tuple[int, int]] | 
 
     Notes
     -----
-    Largest of abs(e_i - e_j) over the pairs, the errors e drawn from the ledgers' rows, 16384 times with a
+    y = largest of abs(e_i - e_j) over the pairs, the errors e drawn from the ledgers' rows, 16384 times with a
     fixed seed; a shared row cancels.
 
     Range
@@ -194,8 +194,7 @@ def perfect_part(places: Sequence[Measured], pairs: Sequence[tuple[int, int]] | 
     References
     ----------
     .. [1] For equal normal ledgers the mean is d2(n)·u, the constant of control charts; checked by its
-       published
-       values, from memory.
+       published values, from memory.
 
     Examples
     --------

@@ -21,7 +21,7 @@ def micrometer_permissible_error(size: float) -> float:
 
     Notes
     -----
-    Ranges of 25 mm: 0-25 and 25-50 mm 4 µm, 50-75 and 75-100 mm 5 µm, 100-125 mm 6 µm. A size on the join
+    Ranges of 25 mm: to 50 mm = 4 µm, to 100 mm = 5 µm, to 125 mm = 6 µm. A size on the join
     = the smaller range.
 
     Range

@@ -314,7 +314,7 @@ def free_air_flow(mass_flow: Real) -> Real:
     Notes
     -----
     q = m/1.185. The density is the rounded one that goes with those conditions in pneumatic standards. The
-    moisture counts as part of the air: its mass is not taken out. A humid-air calculation gives 1.181
+    moisture counts as part of the air: its mass is not taken out. A humid-air calculation gives 1.182
     kg/m³, dry air 1.188: the choice moves the flow by 0.3 %.
 
     Range

@@ -86,8 +86,8 @@ def lasting_share(spread_over_step: float) -> float:
     Notes
     -----
     A true value x rounded with scatter s to a step q is off on average by the sawtooth's Fourier series
-    Σ q/(pi·k)·exp(-2·pi²·k²·s²/q²)·sin(2·pi·k·x/q). Its variance over x is q²/12 times the share
-    (6/pi²)·Σ exp(-4·pi²·k²·s²/q²)/k².
+    b = Σ q/(pi·k)·exp(-2·pi²·k²·s²/q²)·sin(2·pi·k·x/q). Its variance over x is q²/12 times the share
+    w = (6/pi²)·Σ exp(-4·pi²·k²·s²/q²)/k².
 
     Range
     -----
@@ -265,7 +265,7 @@ def joint_repeats(key: str, words: str, readings: Mapping[str, Sequence[float]])
 
     Notes
     -----
-    The j-th row of a quantity is (x_j - mean)/sqrt(n(n - 1)): the squares sum to s²/n, the products of two
+    j-th row = (x_j - mean)/sqrt(n(n - 1)): the squares sum to s²/n, the products of two
     quantities' rows to their covariance over n. The rows are one family with n - 1 degrees of freedom.
 
     Range

@@ -46,14 +46,13 @@ def settlement(
     Returns
     -------
     Settlement
-        More readings with their number, or the largest row.
+        More readings with their number [-], or the largest row [SI].
 
     Notes
     -----
     With d = abs(y - limit), f the rows that repeats cannot remove and s the rows they shrink: more readings
-    only
-    where d > 1.645·f, about n·s²/((d/1.645)² - f²) in all; else, or when that is over 10 more, the largest
-    row.
+    only where d > 1.645·f, about n·s²/((d/1.645)² - f²) in all; else, or when that is over 10 more, the
+    largest row.
 
     Range
     -----
@@ -115,7 +114,7 @@ def best_probability(
 
     Notes
     -----
-    P at the middle of both limits, or at the end of the sensible values farthest from the only limit.
+    y = middle of both limits, or the end of the sensible values farthest from the only limit.
 
     Range
     -----
