@@ -4,11 +4,11 @@ import sys
 from types import FrameType
 
 import pytest
+from tests.calc.rooms import OWN_ROOMS, public_functions
+from tests.check_values.rows import Calc, Row, load, misses
 
 from gudgeon.calc.distributions import spread_quadrature, student_factor
 from gudgeon.calc.repeats import lasting_share
-from tests.calc.rooms import OWN_ROOMS, public_functions
-from tests.check_values.rows import Calc, Row, load, misses
 
 ROWS = load()
 

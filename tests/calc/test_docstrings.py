@@ -1,4 +1,4 @@
-"""Every formula says what it takes and gives, its equation, its range, its source, and shows itself at work."""
+"""Every formula says what it takes and gives, its equation, range and source, and shows itself at work."""
 
 import inspect
 import re
@@ -6,7 +6,6 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-
 from tests.calc.rooms import ROOMS, public_functions
 
 FORMULAS = [

@@ -4,7 +4,6 @@ import subprocess
 import sys
 
 import pytest
-
 from tests.calc.rooms import OWN_ROOMS
 
 

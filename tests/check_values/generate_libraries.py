@@ -67,16 +67,16 @@ def _atmosphere() -> list[dict[str, Any]]:
 
 def _real_air() -> dict[str, Any]:
     """Choked flow of real air: entropy held, the throat where mass flux is greatest."""
-    import CoolProp.CoolProp as coolprop
+    from CoolProp.CoolProp import PropsSI
     from scipy.optimize import minimize_scalar
 
     pressure, temperature = 791325.0, 293.15
-    enthalpy = coolprop.PropsSI("H", "T", temperature, "P", pressure, "Air")
-    entropy = coolprop.PropsSI("S", "T", temperature, "P", pressure, "Air")
+    enthalpy = PropsSI("H", "T", temperature, "P", pressure, "Air")
+    entropy = PropsSI("S", "T", temperature, "P", pressure, "Air")
 
     def minus_flux(throat: float) -> float:
-        density = coolprop.PropsSI("D", "S", entropy, "P", throat, "Air")
-        drop = enthalpy - coolprop.PropsSI("H", "S", entropy, "P", throat, "Air")
+        density = PropsSI("D", "S", entropy, "P", throat, "Air")
+        drop = enthalpy - PropsSI("H", "S", entropy, "P", throat, "Air")
         return float(-density * (2 * drop) ** 0.5)
 
     best = minimize_scalar(minus_flux, bounds=(0.4 * pressure, 0.7 * pressure), method="bounded")

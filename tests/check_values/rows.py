@@ -72,7 +72,7 @@ UNITS = {
 
 @dataclass(frozen=True)
 class Row:
-    """One check: a formula of `calc` (or a recipe made of several), inputs, what must come out, who says so."""
+    """One check: a formula of `calc` (or a recipe of several), inputs, what must come out, who says so."""
 
     id: str
     of: str
@@ -99,16 +99,11 @@ class Calc:
 
 def si(value: Any) -> Any:
     """A pair of number(s) and unit in SI; everything else as it stands."""
-    if (
-        isinstance(value, list)
-        and len(value) == 2
-        and isinstance(value[1], str)
-        and not isinstance(value[0], str)
-    ):
-        if value[1] == "degC":
-            return _plain(np.asarray(value[0], dtype=float) + 273.15)
-        return _plain(np.asarray(value[0], dtype=float) * UNITS[value[1]])
-    return value
+    pair = isinstance(value, list) and len(value) == 2
+    if not pair or not isinstance(value[1], str) or isinstance(value[0], str):
+        return value
+    number, unit = np.asarray(value[0], dtype=float), value[1]
+    return _plain(number + 273.15 if unit == "degC" else number * UNITS[unit])
 
 
 def _plain(value: Any) -> Any:

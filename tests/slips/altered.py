@@ -12,7 +12,7 @@ HERE = Path(__file__).parent
 
 @dataclass(frozen=True)
 class Slip:
-    """One slip: the file of `gudgeon.calc` it is made in, in words, the text it replaces and the text it puts."""
+    """One slip: the formula file it is made in, in words, the text it replaces and the text it puts."""
 
     room: str
     words: str

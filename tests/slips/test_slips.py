@@ -1,7 +1,6 @@
 """Check values worth their name: a single slip in a formula turns one of them red."""
 
 import pytest
-
 from tests.check_values.rows import Calc, Row, load, misses
 from tests.slips.altered import Slip, altered, slips
 

@@ -184,8 +184,8 @@ def perfect_part(places: Sequence[Measured], pairs: Sequence[tuple[int, int]] | 
 
     Notes
     -----
-    y = largest of abs(e_i - e_j) over the pairs, the errors e drawn from the ledgers' rows, 16384 times with a
-    fixed seed; a shared row cancels.
+    y = largest of abs(e_i - e_j) over the pairs, the errors e drawn from the ledgers' rows, 16384 times
+    with a fixed seed; a shared row cancels.
 
     Range
     -----

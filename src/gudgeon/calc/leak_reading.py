@@ -120,9 +120,9 @@ def leak_reading(
     -----
     f = mean of (p1 - p2)/p1. Rows of f: repeats sd/sqrt(n); match of the gauges match/(p1·sqrt 3), or the
     scale error of both where no match was tried; marks. The scale error cancels in f and moves area and flow.
-    Intervals at 95 %: the ends of f carried through the formulas, the scale error added in squares. A cylinder
-    gauge above supply by at most match + step is no leak, with an upper bound; one at zero is more than the
-    tester shows.
+    Intervals at 95 %: the ends of f carried through the formulas, the scale error added in squares. A
+    cylinder gauge above supply by at most match + step is no leak, with an upper bound; one at zero is more
+    than the tester shows.
 
     Range
     -----
@@ -130,8 +130,8 @@ def leak_reading(
 
     References
     ----------
-    .. [1] Formulas as `leakage_fraction` and `area_ratio`; ledger as JCGM 100:2008 (GUM), 4 and 5, from memory;
-       checked by simulated tests.
+    .. [1] Formulas as `leakage_fraction` and `area_ratio`; ledger as JCGM 100:2008 (GUM), 4 and 5, from
+       memory; checked by simulated tests.
 
     Examples
     --------
