@@ -150,7 +150,11 @@ def run_test(arguments: argparse.Namespace, rest: list[str]) -> int:
     if rest:
         return subprocess.run([str(PYTHON), "-m", "pytest", *rest], cwd=ROOT, check=False).returncode
     full = {"GUDGEON_FULL": "1"} if arguments.full else {}
-    return finish(both_lanes([checks() + database_tests() + clone_test(), unit_tests(full) + page_tests()]))
+    return finish(
+        both_lanes(
+            [checks() + database_tests() + process_tests() + clone_test(), unit_tests(full) + page_tests()]
+        )
+    )
 
 
 # --- what the tests need from the system --------------------------------------------------------------
@@ -219,13 +223,26 @@ def pytest(name: str, *words: str, **environment: str) -> Step:
 
 def unit_tests(full: dict[str, str]) -> list[Step]:
     """Everything that needs neither a browser nor a server."""
-    return [pytest("unit", "-m", "not browser and not postgres and not clone", "--durations=8", **full)]
+    return [
+        pytest(
+            "unit",
+            "-m",
+            "not browser and not postgres and not process and not clone",
+            "--durations=8",
+            **full,
+        )
+    ]
 
 
 def database_tests() -> list[Step]:
     """The tables and their services once more, on PostgreSQL."""
     command = [str(PYTHON), "-m", "tests.postgres", "--", str(PYTHON), "-m", "pytest", "-q", "tests/records"]
     return [Step("postgresql", command)]
+
+
+def process_tests() -> list[Step]:
+    """Kills, full disks, backups and commands, with real processes."""
+    return [pytest("processes", "-m", "process and not browser")]
 
 
 def page_tests() -> list[Step]:

@@ -12,6 +12,8 @@ from gudgeon.quantities import Refused
 from gudgeon.records import backup, lock, store
 from gudgeon.records.faults import BackupFault, DamagedFile
 
+pytestmark = pytest.mark.process
+
 CONTENT = b"a photograph of a piston"
 
 

@@ -18,6 +18,8 @@ from gudgeon.records import backup
 from gudgeon.records.services.entry import Who
 from gudgeon.records.services.transfer import import_job
 
+pytestmark = pytest.mark.process
+
 USER_ERROR, WRONG_USAGE, UNREADABLE = 1, 2, 3
 
 

@@ -20,6 +20,8 @@ from gudgeon.records.services.reading import ReadingTyped, record_reading
 from gudgeon.records.services.transfer import import_job
 from gudgeon.records.trouble import DISK_FULL, READ_ONLY, sentence_for
 
+pytestmark = pytest.mark.process
+
 NOTE = "a long remark " * 200
 SMALL = "1m"  # the shop itself takes about 0.5 MB
 

@@ -19,6 +19,8 @@ from tests.records.conftest import run
 
 from gudgeon.records import backup
 
+pytestmark = pytest.mark.process
+
 ROUNDS = int(os.environ.get("GUDGEON_KILLS", "10"))
 POSTERS = 3
 COOKIE = b'{"device":"ab12","person":"MK","units":"metric"}'.hex()

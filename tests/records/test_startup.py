@@ -11,6 +11,8 @@ from tests.records.conftest import Gudgeon
 
 from gudgeon.records import backup, folder
 
+pytestmark = pytest.mark.process
+
 MOUNTS = """\
 22 1 8:1 / / rw,relatime shared:1 - ext4 /dev/sda1 rw
 30 22 0:40 / /mnt/bench rw,relatime shared:9 - nfs4 server:/export rw
