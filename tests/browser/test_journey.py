@@ -65,7 +65,8 @@ def leak_down(page: Page) -> None:
 
 def measure(page: Page, number: str) -> None:
     page.goto(f"/jobs/{number}/measure/cylinder/")
-    page.get_by_label("Gauge in hand for: bore diameter").select_option("bg")
+    page.locator(".inhand summary", has_text="Bore gauge").click()
+    expect(page.locator(".inhand")).to_contain_text("Checked 12 January 2026")
     for position, text in (("top-thrust", "81.717"), ("top-pin", "81.710"), ("bottom-thrust", "81.709")):
         bore(page, position).fill(text)
         bore(page, position).press("Enter")

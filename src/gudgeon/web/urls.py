@@ -7,7 +7,7 @@ from gudgeon.web.book_in.views import book_in
 from gudgeon.web.decide.views import decide, decide_group
 from gudgeon.web.gauges.views import gauge, gauge_new, gauge_retired, gauges, tester_new
 from gudgeon.web.health.views import health
-from gudgeon.web.job.views import close, facts, job, not_possible, scope
+from gudgeon.web.job.views import close, facts, finding, job, not_possible, rules, scope
 from gudgeon.web.leak.views import leak, leak_result, leak_sheet
 from gudgeon.web.measure.views import limit, measure, measure_part, reading, slips, zeroing
 from gudgeon.web.people.views import left, people, working
@@ -28,6 +28,8 @@ urlpatterns = [
     path(f"{JOB}facts/", facts, name="facts"),
     path(f"{JOB}scope/", scope, name="scope"),
     path(f"{JOB}not-possible/", not_possible, name="not_possible"),
+    path(f"{JOB}finding/", finding, name="finding"),
+    path(f"{JOB}rules/", rules, name="rules"),
     path(f"{JOB}close/", close, name="close"),
     path(f"{JOB}file/", job_file, name="job_file"),
     path(f"{JOB}newer-sheet/", newer, name="newer_sheet"),

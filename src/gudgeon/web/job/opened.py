@@ -54,8 +54,8 @@ class Opened:
             issued=len(self.issued),
             slips=assessment.count("slip"),
             limits_missing=assessment.count("no_limit"),
-            places=sum(part.places for part in measured) if job.scope else None,
-            measured=sum(part.measured for part in measured),
+            places=sum(part.asked for part in measured) if job.scope else None,
+            measured=sum(part.asked_measured for part in measured),
             parts=len(assessment.proposals),
             begun=_begun(parts),
         )
@@ -120,14 +120,9 @@ def wanted(job: Job) -> frozenset[str]:
 
 
 def _begun(parts: Iterable[PartStanding]) -> tuple[str, str, int] | None:
-    """The part to go on with: begun and not finished, else the next one the scope asks for."""
-    every = list(parts)
-    for wanted_ in (
-        [part for part in every if part.in_scope and 0 < part.measured < part.places],
-        [part for part in every if part.in_scope and part.places and not part.measured],
-        [part for part in every if 0 < part.measured < part.places],
-    ):
-        if wanted_:
-            part = wanted_[0]
-            return part.component.slug, part.component.title, part.left
-    return None
+    """The part to go on with: of what the scope asks for, one that is begun, else the next one."""
+    waiting = sorted((part for part in parts if part.left), key=lambda part: not part.asked_measured)
+    if not waiting:
+        return None
+    part = waiting[0]
+    return part.component.slug, part.component.title, part.left

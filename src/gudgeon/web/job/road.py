@@ -131,13 +131,12 @@ def _to_scope(standing: Standing) -> Step | None:
 def _to_confirm(standing: Standing) -> Step | None:
     if not standing.slips:
         return None
-    words = _count(standing.slips, "reading looks", "readings look")
-    return Step(
-        f"Confirm or correct: {words} like a slip",
-        _at("slips", standing),
-        "Look",
-        "They stay out of every verdict until then.",
-    )
+    if standing.slips == 1:
+        words, why = "a reading looks like a slip", "It stays out of every verdict until then."
+    else:
+        words = f"{standing.slips} readings look like slips"
+        why = "They stay out of every verdict until then."
+    return Step(f"Confirm or correct: {words}", _at("slips", standing), "Look", why)
 
 
 def _to_issue(standing: Standing) -> Step | None:

@@ -4,20 +4,32 @@ from collections import Counter
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_POST
 
+from gudgeon.assess.rules import LIMIT, RULES, SETTING, rule_for
 from gudgeon.catalog import catalog
 from gudgeon.datasheet import completeness
-from gudgeon.job import Job
+from gudgeon.job import Job, in_force
 from gudgeon.quantities import Refused
-from gudgeon.records.services.job import close_job, reopen_job, set_fact, set_not_possible, set_scope
+from gudgeon.records.services.finding import FindingTyped, record_finding
+from gudgeon.records.services.job import (
+    close_job,
+    reopen_job,
+    set_fact,
+    set_not_possible,
+    set_rule,
+    set_scope,
+)
 from gudgeon.records.services.sheet import newer_sheet
 from gudgeon.report.draw.marks import MARKS
 from gudgeon.report.phrases import day
 from gudgeon.web.job.opened import Opened, decided, open_job_page
 from gudgeon.web.job.road import no_leak_test, stages
 from gudgeon.web.templatetags.bench import clock
+from gudgeon.web.tokens import form_of, new_token, who_works
 
+KINDS = {LIMIT: "Service limits: keep or replace", SETTING: "Settings: set or leave"}
 YES_NO = (("yes", "Yes"), ("no", "No"), ("", "Not known yet"))
 LOOK_AT = ("beyond", "outside", "finding", "close")
 MOST_SENTENCES = 8
@@ -35,6 +47,10 @@ def page(request: HttpRequest, opened: Opened, status: int = 200, **more: object
     newer = newer_sheet(work.number)
     context = opened.context() | {
         "closed": day(work.closed) if work.closed else "",
+        "findings": in_force(work.findings),
+        "token": new_token(),
+        "rules": [(kind, words, rule_for(work.rules, kind)) for kind, words in KINDS.items()],
+        "rule_words": [(key, words[:1].upper() + words[1:]) for key, words in RULES.items()],
         "stages": stages(standing),
         "facts": _facts(work),
         "yes_no": YES_NO,
@@ -91,6 +107,26 @@ def facts(request: HttpRequest, number: str) -> HttpResponse:
     for fact in catalog().facts:
         if fact in request.POST:
             set_fact(number, fact, request.POST[fact])
+    return redirect("job", number)
+
+
+@require_POST
+def finding(request: HttpRequest, number: str) -> HttpResponse:
+    """Something seen, heard or felt."""
+    text = request.POST.get("text", "")
+    try:
+        record_finding(number, FindingTyped(text), form_of(request), who_works(request))
+    except Refused as refused:
+        return page(request, open_job_page(request, number), 422, wrongs=[str(refused)], finding_typed=text)
+    return redirect(f"{reverse('job', args=[number])}#seen")
+
+
+@require_POST
+def rules(request: HttpRequest, number: str) -> HttpResponse:
+    """By which rule each kind of limit is judged."""
+    for kind in KINDS:
+        if request.POST.get(kind) in RULES:
+            set_rule(number, kind, request.POST[kind])
     return redirect("job", number)
 
 

@@ -31,18 +31,24 @@ class Component:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """How far one part's page has come."""
+    """How far one part's page has come; ``asked`` counts only what the scope in hand measures."""
 
     component: Component
     places: int
     measured: int
+    asked: int
+    asked_measured: int
     tally: tuple[tuple[str, int], ...]
-    in_scope: bool
+
+    @property
+    def in_scope(self) -> bool:
+        """Whether the scope asks for anything here."""
+        return self.asked > 0
 
     @property
     def left(self) -> int:
-        """Places with no reading yet."""
-        return self.places - self.measured
+        """Places asked for with no reading yet."""
+        return self.asked - self.asked_measured
 
 
 def components(job: Job) -> tuple[Component, ...]:
@@ -80,9 +86,19 @@ def _standing(
     component: Component, by_row: Mapping[str, list[Verdict]], scope: frozenset[str], layout: Layout
 ) -> Standing:
     typed = [row for row in component.rows if any(how != "computed" for how in row.reads)]
-    places = sum(len(instances(layout, row.per)) * max(len(row.positions), 1) for row in typed)
-    read = [v for row in typed for v in by_row.get(row.key, ()) if v.status != "not_measured"]
-    every = [v for row in component.rows for v in by_row.get(row.key, ()) if v.status != "not_measured"]
-    tally = Counter[str](verdict.status for verdict in every)
-    in_scope = not scope.isdisjoint(row.key for row in component.rows)
-    return Standing(component, places, len(read), tuple(tally.items()), in_scope)
+    places = {row.key: len(instances(layout, row.per)) * max(len(row.positions), 1) for row in typed}
+    read = {row.key: len(_read(by_row.get(row.key, ()))) for row in typed}
+    every = [verdict for row in component.rows for verdict in _read(by_row.get(row.key, ()))]
+    asked = [row.key for row in typed if row.key in scope]
+    return Standing(
+        component,
+        sum(places.values()),
+        sum(read.values()),
+        sum(places[key] for key in asked),
+        sum(read[key] for key in asked),
+        tuple(Counter[str](verdict.status for verdict in every).items()),
+    )
+
+
+def _read(verdicts: Iterable[Verdict]) -> list[Verdict]:
+    return [verdict for verdict in verdicts if verdict.status != "not_measured"]

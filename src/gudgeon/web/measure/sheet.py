@@ -105,6 +105,20 @@ class MeasuringSheet:
     repeat_choices: range = field(default_factory=lambda: range(1, MOST_REPEATS + 1))
 
     @property
+    def open(self) -> bool:
+        """Whether something is still to be chosen."""
+        return any(group.gauges and not group.chosen for group in self.groups)
+
+    @property
+    def in_hand(self) -> str:
+        """What is in hand, in one line."""
+        names = [g.name for group in self.groups for g in group.gauges if g.key == group.chosen]
+        occasion = dict(self.occasions)[self.occasion]
+        many = f"{self.hand.repeats} readings a place" if self.hand.repeats > 1 else "one reading a place"
+        warm = [f"part at {self.hand.part_temperature}"] if self.sizes and self.hand.part_temperature else []
+        return "; ".join([*(dict.fromkeys(names) or ["no gauge chosen"]), *warm, occasion, many])
+
+    @property
     def bare(self) -> str:
         """What no gauge of the shop reads, in words."""
         names = [

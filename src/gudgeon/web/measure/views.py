@@ -23,7 +23,7 @@ from gudgeon.web.device import device_of
 from gudgeon.web.job.opened import Opened, open_job_page
 from gudgeon.web.measure.answers import answer_page, place_after
 from gudgeon.web.measure.asked import Asked, asked
-from gudgeon.web.measure.components import STAGES, Component, component_called, components
+from gudgeon.web.measure.components import STAGES, Component, Standing, component_called, components
 from gudgeon.web.measure.sheet import Around, MeasuringSheet, measuring_sheet, with_attempt
 from gudgeon.web.tokens import form_of, who_works
 
@@ -33,12 +33,19 @@ TYPED = ("value", "goes", "does_not", "none_enters", "word", "text", "replaces",
 def measure(request: HttpRequest, number: str) -> HttpResponse:
     """Every part there is something to measure on."""
     opened = open_job_page(request, number)
-    groups = [
-        (words, [part for part in opened.parts if part.component.stage == stage and part.places])
-        for stage, words in STAGES.items()
-    ]
-    context = opened.context() | {"groups": groups, "scoped": bool(opened.job.scope)}
+    every = [part for part in opened.parts if part.places]
+    asked_for = [part for part in every if part.in_scope]
+    context = opened.context() | {
+        "asked": _by_stage(asked_for),
+        "others": _by_stage([part for part in every if not part.in_scope]),
+        "scoped": bool(asked_for),
+    }
     return render(request, "measure/index.html", context)
+
+
+def _by_stage(parts: list[Standing]) -> list[tuple[str, list[Standing]]]:
+    found = [(words, [p for p in parts if p.component.stage == stage]) for stage, words in STAGES.items()]
+    return [(words, these) for words, these in found if these]
 
 
 def measure_part(request: HttpRequest, number: str, component: str) -> HttpResponse:

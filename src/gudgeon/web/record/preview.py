@@ -17,6 +17,14 @@ class Shown:
 
 
 @dataclass(frozen=True, slots=True)
+class Laid:
+    """The page a customer reads, and everything behind it."""
+
+    first: tuple["SectionShown", ...]
+    rest: tuple["SectionShown", ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SectionShown:
     """A heading and its blocks."""
 
@@ -24,9 +32,11 @@ class SectionShown:
     blocks: tuple[Shown, ...]
 
 
-def laid_out(content: Content) -> tuple[SectionShown, ...]:
-    """The sections of a paper."""
-    return tuple(SectionShown(section.title, _all(section.blocks)) for section in content.sections)
+def laid_out(content: Content) -> Laid:
+    """The sections of a paper, as far as its first page goes and after it."""
+    turned = next((n for n, section in enumerate(content.sections) if n and section.new_page), None)
+    shown = tuple(SectionShown(section.title, _all(section.blocks)) for section in content.sections)
+    return Laid(shown, ()) if turned is None else Laid(shown[:turned], shown[turned:])
 
 
 def _all(blocks: Iterable[Block]) -> tuple[Shown, ...]:
