@@ -18,6 +18,7 @@ COMMANDS = {
     "job": "gudgeon.cli.job:job",
     "record": "gudgeon.cli.record:record",
     "serve": "gudgeon.cli.serve:serve",
+    "sum": "gudgeon.cli.sum:sum_command",
 }
 
 USER_ERROR, WRONG_USAGE, UNREADABLE = 1, 2, 3

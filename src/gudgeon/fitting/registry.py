@@ -8,7 +8,22 @@ from functools import cache
 from gudgeon.fitting.declared import Sum
 from gudgeon.quantities import Refused
 
-_SUBJECTS = ("leak", "crank")
+_SUBJECTS = (
+    "leak",
+    "budget",
+    "cranking",
+    "chamber",
+    "cams",
+    "valve_shims",
+    "springs",
+    "crank",
+    "truing",
+    "rings",
+    "fits",
+    "heat",
+    "bolts",
+    "wear",
+)
 
 
 @cache

@@ -93,11 +93,14 @@ def band(characteristic: str, side: Side) -> Source:
     return Source(f"data sheet, band of {characteristic}", find)
 
 
-def reading(characteristic: str, how: How = "mean") -> Source:
-    """What was measured, over the places of one cylinder: the mean, the worst, or each."""
+def reading(characteristic: str, how: How = "mean", only: str = "") -> Source:
+    """What was measured, over the places of one cylinder: the mean, the worst, or each.
+
+    ``only`` keeps the places whose key holds it, such as the intake valves of all.
+    """
 
     def find(bench: Bench, cylinder: str) -> Found | None:
-        taken = _taken(bench, characteristic, cylinder)
+        taken = [one for one in _taken(bench, characteristic, cylinder) if only in one.place.instance]
         known = [one.measured for one in taken if one.measured is not None and not one.open_side]
         if not known:
             return None

@@ -11,7 +11,7 @@ from gudgeon.fitting.declared import Given, Out, Result, Sum
 from gudgeon.fitting.drawings import Drawing
 from gudgeon.fitting.refusals import at_the_bench
 from gudgeon.fitting.told import Told, shown
-from gudgeon.quantities import Refused, show, shown_unit
+from gudgeon.quantities import UNITS, Refused, show, shown_unit
 
 
 class CannotBeWorked(Refused):
@@ -130,13 +130,14 @@ def _figure(out: Out, measured: Measured, dominant: str, units: str) -> Figure:
     if measured.effects and math.isfinite(measured.value):
         width = expanded_uncertainty(measured).half_width
         unit = shown_unit(out.unit, units)
-        half = show(width, f"Δ{unit}" if unit in ("°C", "°F") else unit, _two_figures(width))
+        half = show(width, f"Δ{unit}" if unit in ("°C", "°F") else unit, _two_figures(width, unit))
     return Figure(out.key, out.words, shown(out, measured.value, units), half, measured, out.unit, dominant)
 
 
-def _two_figures(width: float) -> float:
-    """The step that shows a width to two figures."""
-    return float(10.0 ** (math.floor(math.log10(width)) - 1)) if width else 1.0
+def _two_figures(width: float, unit: str) -> float:
+    """The step [SI] that shows a width to two figures of its unit."""
+    factor = float(UNITS[unit].factor)
+    return factor * float(10.0 ** (math.floor(math.log10(width / factor)) - 1)) if width else factor
 
 
 def _doubts(figures: tuple[Figure, ...]) -> tuple[str, ...]:
@@ -145,4 +146,4 @@ def _doubts(figures: tuple[Figure, ...]) -> tuple[str, ...]:
     if first is None:
         return ()
     hangs = f"; most of that comes from the {first.dominant}" if first.dominant else ""
-    return (f"The {first.words} is good to ± {first.give_or_take} (95 %){hangs}.",)
+    return (f"Good to ± {first.give_or_take} (95 %) on “{first.words}”{hangs}.",)
