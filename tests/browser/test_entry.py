@@ -169,3 +169,22 @@ def test_typed_and_not_left_survives_a_reload(phone: Page) -> None:
     expect(bore(phone, TOP)).to_have_value("81.7")
     expect(phone.locator("#w-bore-diameter-1-top-thrust-as-found-1-1")).to_have_text("not saved yet")
     assert everything(number) == []
+
+
+def test_a_whole_form_waits_for_the_server_and_goes_out_once(phone: Page, bench: Bench) -> None:
+    number = a_job()
+    this_is_me(phone)
+    phone.goto(f"/jobs/{number}/leak/")
+    phone.get_by_label("Warm", exact=True).check(force=True)
+    phone.locator("#supply-1").fill("690")
+    phone.locator("#pressure-1").fill("621")
+    bench.stop()
+    phone.get_by_role("button", name="Read the result").click()
+    expect(phone.locator("form[data-keep] .state").first).to_have_text("not saved yet")
+    expect(phone.locator("#signal")).to_contain_text("The bench does not answer")
+    phone.get_by_role("button", name="Read the result").click()
+    bench.start()
+    expect(phone.locator(".number").first).to_contain_text("10 %")
+    assert len(load_job(number).leak_tests) == 1
+    phone.goto(f"/jobs/{number}/leak/")
+    expect(phone.locator("#pressure-1")).to_have_value("")

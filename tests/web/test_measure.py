@@ -203,3 +203,16 @@ def test_every_part_of_every_example_has_a_page(client: Client) -> None:
         assert len(parts) > 20
         for part in parts:
             assert client.get(f"/jobs/{number}/measure/{part}/").status_code == 200, part
+
+
+def test_a_gauge_zeroed_on_the_piston_knows_which_piston(client: Client, number: str) -> None:
+    add_instrument(Instrument(key="bg", name="Bore gauge 1", tool="bore_gauge", step="0.001 mm"))
+    assert "the piston itself" in client.get(f"/jobs/{number}/measure/piston/").content.decode()
+    for _ in range(2):
+        client.post(
+            f"/jobs/{number}/zeroing/", {"back": "piston", "instrument": "bg", "against": "mate:piston|1"}
+        )
+    job = load_job(number)
+    [piston] = job.parts
+    assert piston.part == "piston"
+    assert {zeroing.against for zeroing in job.zeroings} == {f"part:{piston.id}"}

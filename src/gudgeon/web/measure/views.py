@@ -25,6 +25,7 @@ from gudgeon.web.measure.answers import answer_page, place_after
 from gudgeon.web.measure.asked import Asked, asked
 from gudgeon.web.measure.components import STAGES, Component, Standing, component_called, components
 from gudgeon.web.measure.sheet import Around, MeasuringSheet, measuring_sheet, with_attempt
+from gudgeon.web.measure.zeroing import offered, settled
 from gudgeon.web.tokens import form_of, who_works
 
 TYPED = ("value", "goes", "does_not", "none_enters", "word", "text", "replaces", "token")
@@ -82,19 +83,10 @@ def _page(
         "sheet": sheet,
         "component": component,
         "following": every[at + 1] if at + 1 < len(every) else None,
-        "zero_on": _zero_on(opened),
+        "zero_on": offered(component.rows, opened.job, queries.all_instruments()),
         "query": request.GET.urlencode(),
     }
     return render(request, "measure/page.html", context | more, status=status)
-
-
-def _zero_on(opened: Opened) -> list[tuple[str, str]]:
-    """What a gauge can be set to zero on: the micrometers and rings, then this engine's parts."""
-    tools = {"micrometer", "setting_ring", "gauge_block", "caliper"}
-    gauges = [(gauge.key, gauge.name) for gauge in queries.all_instruments() if gauge.tool in tools]
-    names = catalog().parts
-    parts = [(f"part:{part.id}", f"the {names[part.part].name.lower()} itself") for part in opened.job.parts]
-    return gauges + parts
 
 
 @require_POST
@@ -240,10 +232,11 @@ def zeroing(request: HttpRequest, number: str) -> HttpResponse:
     opened = open_job_page(request, number)
     component = _component(opened, request.POST.get("back", ""))
     sent = request.POST
-    typed = ZeroingTyped(
-        sent.get("instrument", ""), sent.get("against", ""), sent.get("size", ""), sent.get("half_width", "")
-    )
     try:
+        against = settled(sent.get("against", ""), opened.job)
+        typed = ZeroingTyped(
+            sent.get("instrument", ""), against, sent.get("size", ""), sent.get("half_width", "")
+        )
         record_zeroing(number, typed, who_works(request))
     except Refused as refused:
         return _page(request, opened, component, status=422, wrongs=[str(refused)], zero_typed=sent)

@@ -112,6 +112,11 @@
     again = setTimeout(pump, RETRY);
     return false;
   }
+  /* The sentence of a page that says why something was not saved: a full disk, a busy database. */
+  async function said(answer) {
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    return page.querySelector(".lead")?.textContent || "The bench is busy.";
+  }
   async function send(entry) {
     const fresh = document.querySelector("[name=csrfmiddlewaretoken]");
     const body = new URLSearchParams(entry.fields);
@@ -124,7 +129,7 @@
     } catch {
       return wait("The bench does not answer.");
     }
-    if ([502, 503, 504].includes(answer.status)) return wait("The bench is busy.");
+    if ([502, 503, 504].includes(answer.status)) return wait(await said(answer));
     if (answer.status === 403) return wait("This page is too old: load it again.");
     const text = await answer.text();
     dequeue(entry, answer.headers.get("Gudgeon-Saved"));
