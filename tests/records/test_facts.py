@@ -27,11 +27,13 @@ def one_of_each(db: None) -> None:
     record.save()
     file = models.StoredFile(sha256="0" * 64, size=1, media_type="text/plain", name="a", at=at)
     file.save()
+    models.Approval(job=job, decision=models.Decision.objects.first().key, at=at).save()
     models.IssuedPaper(record=record, file=file, made_by="", at=at).save()
 
 
 def test_every_table_of_facts_is_known() -> None:
     assert {model.__name__ for model in TABLES} == {
+        "Approval",
         "Check",
         "Decision",
         "Finding",

@@ -1,13 +1,21 @@
 """One job as plain frozen objects, and the file it travels in."""
 
-from gudgeon.job.history import Round, in_force, of_the_part_that_stays, rounds_by_place
+from gudgeon.job.history import (
+    Round,
+    in_force,
+    of_the_part_that_stays,
+    rounds_by_place,
+    settled,
+    waiting,
+)
 from gudgeon.job.instruments import Check, Instrument, Tester, Zeroing
-from gudgeon.job.objects import Decision, Engine, Finding, Job, Part, Person, Snapshot, Visit
+from gudgeon.job.objects import Approval, Decision, Engine, Finding, Job, Part, Person, Snapshot, Visit
 from gudgeon.job.readings import OCCASION_ORDER, How, Occasion, Reading, Typed
 from gudgeon.job.tests import LeakReading, LeakTest
 
 __all__ = [
     "OCCASION_ORDER",
+    "Approval",
     "Check",
     "Decision",
     "Engine",
@@ -30,4 +38,6 @@ __all__ = [
     "in_force",
     "of_the_part_that_stays",
     "rounds_by_place",
+    "settled",
+    "waiting",
 ]

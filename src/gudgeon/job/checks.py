@@ -1,14 +1,19 @@
 """Whether a job hangs together: every name has a bearer, corrections do not fork, numbers are as typed."""
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from gudgeon.catalog import Characteristic, catalog, instances
 from gudgeon.job.history import Correctable
 from gudgeon.job.objects import Job
+from gudgeon.job.photographs import Photograph
 from gudgeon.job.readings import Reading, Typed
 from gudgeon.job.tests import LeakTest
 from gudgeon.quantities import KINDS, UNITS, Refused, parse
+
+_SHA256 = re.compile(r"[0-9a-f]{64}")
+_CAMERA_CLOCK = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d([+-]\d\d:\d\d)?")
 
 
 def faults(job: Job) -> tuple[str, ...]:
@@ -16,11 +21,13 @@ def faults(job: Job) -> tuple[str, ...]:
     return (
         *_twice(job),
         *_corrections(job),
+        *_approvals(job),
         *_bench(job),
         *_people(job),
         *(fault for reading in job.readings for fault in _reading(reading, job)),
         *(fault for test in job.leak_tests for fault in _leak_test(test, job)),
         *_parts(job),
+        *(fault for photograph in job.photographs for fault in _photograph(photograph, job)),
     )
 
 
@@ -30,6 +37,7 @@ def _twice(job: Job) -> Iterator[str]:
         "leak-down test": [test.id for test in job.leak_tests],
         "finding": [finding.id for finding in job.findings],
         "decision": [decision.id for decision in job.decisions],
+        "photograph": [photograph.id for photograph in job.photographs],
         "part": [part.id for part in job.parts],
         "gauge": [gauge.key for gauge in job.instruments],
         "leak-down tester": [tester.key for tester in job.testers],
@@ -48,6 +56,7 @@ def _corrections(job: Job) -> Iterator[str]:
         ("leak-down test", job.leak_tests),
         ("finding", job.findings),
         ("decision", job.decisions),
+        ("photograph", job.photographs),
     )
     for noun, facts in kinds:
         yield from _chains(noun, facts)
@@ -68,6 +77,15 @@ def _chains(noun: str, facts: Sequence[Correctable]) -> Iterator[str]:
     for fact in facts:
         if fact.replaces and _circles(fact, by_id):
             yield f"The {noun} “{fact.id}” corrects itself by a roundabout way."
+
+
+def _approvals(job: Job) -> Iterator[str]:
+    decided = {decision.id for decision in job.decisions if decision.apprentice}
+    for key, times in Counter(approval.decision for approval in job.approvals).items():
+        if key not in decided:
+            yield f"An approval is of “{key}”, which no apprentice decided in this job."
+        elif times > 1:
+            yield f"The decision “{key}” is approved {times} times; once is allowed."
 
 
 def _circles(fact: Correctable, by_id: dict[str, Correctable]) -> bool:
@@ -100,6 +118,7 @@ def _people(job: Job) -> Iterator[str]:
     known = {person.initials for person in job.people}
     named = {reading.by for reading in job.readings} | {test.by for test in job.leak_tests}
     named |= {finding.by for finding in job.findings} | {decision.by for decision in job.decisions}
+    named |= {approval.by for approval in job.approvals} | {shot.by for shot in job.photographs}
     for initials in sorted(named - known):
         yield f"“{initials}” took part in this job but is not among its people."
 
@@ -112,6 +131,21 @@ def _parts(job: Job) -> Iterator[str]:
     for finding in job.findings:
         if finding.failure and finding.failure not in catalog().failures:
             yield f"The finding “{finding.id}” names the failure “{finding.failure}”, which none is called."
+
+
+def _photograph(photograph: Photograph, job: Job) -> Iterator[str]:
+    for named in (photograph.sha256, photograph.screen, photograph.thumbnail):
+        if not _SHA256.fullmatch(named):
+            yield f"The photograph “{photograph.id}” names a picture “{named[:40]}”, which is no SHA-256."
+    for noun, key, known in (
+        ("part", photograph.part, catalog().parts),
+        ("step", photograph.step, catalog().operations),
+        ("finding", photograph.finding, {finding.id for finding in job.findings}),
+    ):
+        if key is not None and key not in known:
+            yield f"The photograph “{photograph.id}” is of the {noun} “{key}”, which is not known here."
+    if photograph.taken and not _CAMERA_CLOCK.fullmatch(photograph.taken):
+        yield f"The photograph “{photograph.id}” was taken “{photograph.taken[:40]}”, which is no moment."
 
 
 def _reading(reading: Reading, job: Job) -> Iterator[str]:

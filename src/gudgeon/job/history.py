@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
-from gudgeon.job.objects import Part
+from gudgeon.job.objects import Decision, Job, Part
 from gudgeon.job.readings import OCCASION_ORDER, Occasion, Reading
 
 
@@ -27,6 +27,26 @@ def in_force(facts: Iterable[Fact]) -> tuple[Fact, ...]:
     kept = tuple(facts)
     replaced = {fact.replaces for fact in kept if fact.replaces}
     return tuple(fact for fact in kept if fact.id not in replaced)
+
+
+def settled(job: Job) -> tuple[Decision, ...]:
+    """The decisions that stand: where the newest is an apprentice's and waits, the one before it stands."""
+    by_id = {decision.id: decision for decision in job.decisions}
+    approved = {approval.decision for approval in job.approvals}
+    found = []
+    for newest in in_force(job.decisions):
+        one: Decision | None = newest
+        while one and one.apprentice and one.id not in approved:
+            one = by_id.get(one.replaces or "")
+        found += [one] if one else []
+    return tuple(found)
+
+
+def waiting(job: Job) -> tuple[Decision, ...]:
+    """An apprentice's decisions that no builder has approved yet."""
+    approved = {approval.decision for approval in job.approvals}
+    newest = in_force(job.decisions)
+    return tuple(one for one in newest if one.apprentice and one.id not in approved)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ import msgspec
 
 from gudgeon.datasheet import DataSheet
 from gudgeon.job.instruments import Instrument, Tester, Zeroing
+from gudgeon.job.photographs import Photograph
 from gudgeon.job.readings import Reading, Typed
 from gudgeon.job.tests import LeakTest
 
@@ -61,6 +62,7 @@ class Finding(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     part: str | None = None
     by: str
     at: str
+    device: str = ""
     replaces: str | None = None
 
 
@@ -83,8 +85,19 @@ class Decision(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
     reason: str = ""
     by: str
     at: str
+    device: str = ""
     snapshot: Snapshot
+    apprentice: bool = False  # waits for a builder's approval
     replaces: str | None = None
+
+
+class Approval(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, omit_defaults=True):
+    """A builder's word that an apprentice's decision stands."""
+
+    decision: str  # Decision.id
+    by: str
+    at: str
+    device: str = ""
 
 
 class Job(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, omit_defaults=True):
@@ -115,3 +128,5 @@ class Job(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True,
     readings: tuple[Reading, ...] = ()
     findings: tuple[Finding, ...] = ()
     decisions: tuple[Decision, ...] = ()
+    photographs: tuple[Photograph, ...] = ()
+    approvals: tuple[Approval, ...] = ()

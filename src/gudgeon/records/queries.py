@@ -38,6 +38,7 @@ def job_of(row: models.Job) -> objects.Job:
     parts = list(row.engine.parts.order_by("pk"))
     zeroings = list(row.zeroings.order_by("pk"))
     links = shapes.links(parts, zeroings)
+    decisions = tuple(shapes.decision(fact, links) for fact in _facts(models.Decision, row))
     return objects.Job(
         number=row.number,
         title=row.title,
@@ -63,7 +64,9 @@ def job_of(row: models.Job) -> objects.Job:
         leak_tests=tuple(shapes.leak_test(fact, links) for fact in _facts(models.LeakTest, row)),
         readings=tuple(shapes.reading(fact, links) for fact in _facts(models.Reading, row)),
         findings=tuple(shapes.finding(fact, links) for fact in _facts(models.Finding, row)),
-        decisions=tuple(shapes.decision(fact, links) for fact in _facts(models.Decision, row)),
+        decisions=decisions,
+        photographs=tuple(shapes.photograph(fact, links) for fact in _facts(models.Photograph, row)),
+        approvals=_approvals(row) if any(one.apprentice for one in decisions) else (),
     )
 
 
@@ -73,6 +76,10 @@ E = TypeVar("E", bound=models.Entry)
 def _facts(table: type[E], job: models.Job) -> QuerySet[E]:
     """Entries in the order in which they came; not through the job, which Django would hang on each row."""
     return table.objects.filter(job_id=job.pk).order_by("pk")
+
+
+def _approvals(job: models.Job) -> tuple[objects.Approval, ...]:
+    return tuple(map(shapes.approval, models.Approval.objects.filter(job_id=job.pk).order_by("pk")))
 
 
 def engine_of(row: models.Engine) -> objects.Engine:

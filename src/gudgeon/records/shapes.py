@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 
 import msgspec
 
-from gudgeon.job import instruments, objects, readings, tests
+from gudgeon.job import instruments, objects, photographs, readings, tests
 from gudgeon.records import models
 
 STAMP = "%Y-%m-%dT%H:%M:%SZ"
@@ -195,5 +195,25 @@ def decision(row: models.Decision, _links: Links) -> objects.Decision:
 
 
 def decision_columns(struct: objects.Decision, _links: Links) -> dict[str, Any]:
+    """The same as columns."""
+    return {**_columns(struct, "id", "by", "at"), **_entry_columns(struct)}
+
+
+def approval(row: models.Approval) -> objects.Approval:
+    """A builder's word on an apprentice's decision."""
+    return _copied(row, objects.Approval, by=row.by_id, at=stamp(row.at))
+
+
+def approval_columns(struct: objects.Approval) -> dict[str, Any]:
+    """The same as columns."""
+    return {**_columns(struct, "by", "at"), "by_id": struct.by, "at": moment(struct.at)}
+
+
+def photograph(row: models.Photograph, _links: Links) -> photographs.Photograph:
+    """A photograph."""
+    return _copied(row, photographs.Photograph, **_entry(row))
+
+
+def photograph_columns(struct: photographs.Photograph, _links: Links) -> dict[str, Any]:
     """The same as columns."""
     return {**_columns(struct, "id", "by", "at"), **_entry_columns(struct)}

@@ -1,6 +1,8 @@
 """Every table of the shop."""
 
+from gudgeon.records.models.approval import Approval
 from gudgeon.records.models.decision import Decision
+from gudgeon.records.models.device import Device, PairingCode
 from gudgeon.records.models.engine import Engine, EngineType, Part, SheetRevision, Visit
 from gudgeon.records.models.entry import Entry
 from gudgeon.records.models.fact import Fact, FactIsFinal
@@ -10,15 +12,18 @@ from gudgeon.records.models.issued import IssuedPaper, IssuedRecord, StoredFile
 from gudgeon.records.models.job import Job
 from gudgeon.records.models.leak_test import LeakTest
 from gudgeon.records.models.person import Customer, Person
+from gudgeon.records.models.photograph import Photograph
 from gudgeon.records.models.reading import Reading
 from gudgeon.records.models.shop import Shop
 from gudgeon.records.models.work import Work
 from gudgeon.records.models.zeroing import Zeroing
 
 __all__ = [
+    "Approval",
     "Check",
     "Customer",
     "Decision",
+    "Device",
     "Engine",
     "EngineType",
     "Entry",
@@ -30,8 +35,10 @@ __all__ = [
     "IssuedRecord",
     "Job",
     "LeakTest",
+    "PairingCode",
     "Part",
     "Person",
+    "Photograph",
     "Reading",
     "SheetRevision",
     "Shop",

@@ -18,6 +18,7 @@ class Decision(Entry):
     choice = models.CharField(max_length=16)
     reason = models.TextField(default="", blank=True)
     snapshot = StructField(Snapshot)
+    apprentice = models.BooleanField(default=False)  # waits for a builder's approval
 
     objects: ClassVar[FactManager["Decision"]] = FactManager()
 

@@ -16,6 +16,7 @@ class Shop(Row):
     currency = models.CharField(max_length=3, default="EUR")  # ISO 4217
     altitude = MaybeField(Typed)
     zone = models.CharField(max_length=64, default="UTC")  # a name of the IANA time zone database
+    phones = models.CharField(max_length=40, default="", blank=True)  # address they come in by; empty: none
     next_job_number = models.PositiveIntegerField(default=1)
 
     class Meta:

@@ -98,4 +98,6 @@ def _renamed(job: objects.Job, gauges: Keys, testers: Keys, people: Keys) -> obj
         leak_tests=tuple(changed(one, tester=testers[one.tester]) for one in signed(job.leak_tests)),
         findings=signed(job.findings),
         decisions=signed(job.decisions),
+        photographs=signed(job.photographs),
+        approvals=signed(job.approvals),
     )

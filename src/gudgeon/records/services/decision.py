@@ -10,6 +10,7 @@ from gudgeon.assess.results import Assessment, Proposal
 from gudgeon.catalog import catalog
 from gudgeon.job import objects
 from gudgeon.job.objects import Choice, Snapshot
+from gudgeon.quantities import Refused
 from gudgeon.records import models, queries, shapes
 from gudgeon.records.program import PROGRAM
 from gudgeon.records.services.entry import (
@@ -58,7 +59,9 @@ def decide(number: str, typed: DecisionTyped, seen: Snapshot, form: Form, who: W
         reason=typed.reason.strip(),
         by=who.by,
         at=shapes.stamp(now()),
+        device=who.device,
         snapshot=seen,
+        apprentice=who.apprentice,
     )
     with transaction.atomic():
         took_part(job, who.by)
@@ -78,6 +81,20 @@ def decide_group(
     """Several decisions in one go: all of them, or none when one cannot be taken."""
     with transaction.atomic():
         return tuple(decide(number, typed, seen, form, who) for typed, seen, form in choices)
+
+
+def approve(number: str, decision: str, who: Who) -> None:
+    """A builder lets an apprentice's decision stand; twice is once."""
+    job = queries.job_row(number)
+    with transaction.atomic():
+        took_part(job, who.by)
+        row = job.decisions.filter(key=decision, apprentice=True).first()
+        if row is None or who.apprentice:
+            raise Refused("This does not wait for a builder's word; open the page again.")
+        if job.decisions.filter(replaces=decision).exists():
+            raise Refused("Somebody has decided on this part anew; open the page again and look at that.")
+        if not models.Approval.objects.filter(job=job, decision=decision).exists():
+            models.Approval(job=job, decision=decision, by_id=who.by, at=now(), device=who.device).save()
 
 
 def snapshot(assessment: Assessment, proposal: Proposal, sheet_hash: str) -> Snapshot:

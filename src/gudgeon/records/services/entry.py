@@ -26,6 +26,7 @@ class Who:
 
     by: str
     device: str = ""
+    apprentice: bool = False  # what is decided waits for a builder's word
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,6 +43,7 @@ def record_finding(
         part=typed.part or None,
         by=who.by,
         at=shapes.stamp(now()),
+        device=who.device,
     )
     with transaction.atomic():
         took_part(job, who.by)

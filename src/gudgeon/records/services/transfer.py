@@ -11,6 +11,7 @@ from django.db import transaction
 from gudgeon.datasheet import SheetErrors
 from gudgeon.job import instruments, objects
 from gudgeon.job.file import read_job, write_job
+from gudgeon.job.photographs import Photograph
 from gudgeon.job.readings import Reading
 from gudgeon.quantities import Refused
 from gudgeon.records import models, queries, shapes
@@ -97,6 +98,9 @@ def _keep(job: objects.Job, who: Who) -> None:
     _append(models.Reading, row, job.readings, lambda one: shapes.reading_columns(one, links))
     _append(models.Finding, row, job.findings, lambda one: shapes.finding_columns(one, links))
     _append(models.Decision, row, job.decisions, lambda one: shapes.decision_columns(one, links))
+    _append(models.Photograph, row, job.photographs, lambda one: shapes.photograph_columns(one, links))
+    for approval in job.approvals:
+        models.Approval(job=row, **shapes.approval_columns(approval)).save()
 
 
 def _day(text: str) -> date:
@@ -200,6 +204,6 @@ def _place(fact: Any) -> str:
         return "|".join((*fact.place, fact.occasion, str(fact.turn)))
     if isinstance(fact, objects.Decision):
         return f"{fact.part}|{fact.instance}"
-    if isinstance(fact, objects.Finding):
+    if isinstance(fact, objects.Finding | Photograph):
         return fact.id
     return "|".join((fact.cylinder, fact.occasion, str(fact.turn), "warm" if fact.warm else "cold"))
