@@ -148,7 +148,9 @@ def worst_pair(
 
     Notes
     -----
-    `worst` of `pair_differences` between -upper and upper: a true difference may lie either way.
+    y = largest of `pair_differences`, judged by `worst` against upper alone: were the chance that the true
+    difference lies the other way round counted against the part, a gauge coarser than the limit would call
+    every perfect part beyond.
 
     Range
     -----
@@ -164,7 +166,7 @@ def worst_pair(
     'beyond'
     """
     require("limit of the difference", upper, "", 0.0, above=True)
-    return worst(pair_differences(places, pairs), -upper, upper)
+    return worst(pair_differences(places, pairs), upper=upper)
 
 
 def perfect_part(places: Sequence[Measured], pairs: Sequence[tuple[int, int]] | None = None) -> PerfectPart:
