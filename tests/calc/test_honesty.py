@@ -67,7 +67,7 @@ def test_a_coarse_gauge_errs_only_to_caution(step: float, count: int) -> None:
 
 @pytest.mark.parametrize(("step", "count"), [(4.0, 5), (6.0, 10)])
 def test_a_very_coarse_gauge_errs_to_caution_wherever_something_is_claimed(step: float, count: int) -> None:
-    """Near even odds, where nothing is claimed, the mean of readings on two marks may lie on the wrong side."""
+    """Near even odds, where nothing is claimed, readings on two marks may lie on the wrong side."""
     bins = binned(*measured(Case(step, count, reach=12.0), 200_000, seed=12), least=10_000)
     assert max(one.incaution for one in bins if abs(one.stated - 0.5) > 0.3) <= 0.012
 

@@ -121,10 +121,10 @@ def conformity_probabilities(
         [_distance(value, limit, math.inf) for value, limit in zip(measured, upper, strict=True)]
     )
     _require_limits(below, above)
-    groups: dict[int, list[int]] = defaultdict(list)
+    groups: dict[tuple[int, bool], list[int]] = defaultdict(list)
     errors = [_sorted_errors(value) for value in measured]
     for index, error in enumerate(errors):
-        groups[len(error.students)].append(index)
+        groups[len(error.students), error.wide > 0].append(index)
     result = np.empty(len(errors))
     for places in groups.values():
         result[places] = _probabilities([errors[place] for place in places], below[places], above[places])
