@@ -59,7 +59,7 @@ def develop(file: BinaryIO) -> Developed:
     image = _opened(file, kind)
     try:
         return _developed(image, full_colour=kind == "png")
-    except Exception as fault:  # noqa: BLE001  a decoder fed a hostile file may raise anything at all
+    except Exception as fault:  # a decoder fed a hostile file may raise anything at all
         raise _damaged() from fault
     finally:
         image.close()
@@ -97,8 +97,8 @@ def _few_enough(size: tuple[int, int] | None) -> None:
     if points > MOST_POINTS:
         raise NotAPhotograph(
             "too many points",
-            f"This photograph has {points / 1e6:.0f} megapixels; at most {MOST_POINTS // 1_000_000} are taken: "
-            "set the camera to fewer.",
+            f"This photograph has {points / 1e6:.0f} megapixels; at most {MOST_POINTS // 1_000_000} are "
+            "taken: set the camera to fewer.",
         )
 
 
@@ -114,7 +114,7 @@ def _opened(file: BinaryIO, kind: Kind) -> Image.Image:
     file.seek(0)
     try:
         image = Image.open(file, formats=(_FORMATS[kind],))
-    except Exception as fault:  # noqa: BLE001  a decoder fed a hostile file may raise anything at all
+    except Exception as fault:  # the same
         raise _damaged() from fault
     _few_enough(image.size)
     return image
@@ -189,7 +189,7 @@ def _as_jpeg(picture: Image.Image, quality: int, *, full_colour: bool = False) -
 
 
 def fits(data: bytes) -> bool:
-    """Whether bytes are a picture as made here: a JPEG of a size allowed, whole, and nothing written into it."""
+    """Whether bytes are a picture as made here: a whole JPEG, not too large, with nothing written into it."""
     file = BytesIO(data)
     if len(data) > MOST_BYTES or kind_of(file) != "jpeg":
         return False

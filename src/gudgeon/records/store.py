@@ -93,13 +93,17 @@ def every_file(root: Path) -> Iterator[Path]:
 
 def keep(data: bytes, media_type: str, name: str, who: Who) -> models.StoredFile:
     """Write a file and its row; the same bytes twice are one."""
-    sha256 = put(data)
+    return note(put(data), len(data), media_type, name, who)
+
+
+def note(sha256: str, size: int, media_type: str, name: str, who: Who) -> models.StoredFile:
+    """The row of a file that is on the disk."""
     found = models.StoredFile.objects.filter(sha256=sha256).first()
     if found:
         return found
     row = models.StoredFile(
         sha256=sha256,
-        size=len(data),
+        size=size,
         media_type=media_type,
         name=name,
         at=now(),
