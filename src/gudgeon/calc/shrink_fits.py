@@ -6,6 +6,7 @@ from gudgeon.calc.domain import OutOfRangeError, Real, require
 from gudgeon.calc.fits import REFERENCE_TEMPERATURE, interference_at
 
 COLDEST, HOTTEST = 70.0, 700.0  # K: the linear form is asked for nothing outside
+BEARING_CEILING = 393.15  # K: trade guideline for rolling bearings, quoted; hotter and the steel may soften
 
 
 def hub_temperature_to_fit(
