@@ -438,7 +438,10 @@ def leaks() -> list[Row]:
         "uncertainties": (spread * 1e-8).tolist(),
         "parts": parts.tolist(),
     }
-    expect = {"total": 52e-8}
+    expect = {"total": 52e-8} | {
+        f"{name} area": float(one) * 1e-8 for name, one in zip(names, best, strict=True)
+    }
+    expect |= {f"{name} share": float(one) / 52.0 for name, one in zip(names, best, strict=True)}
     for (name, key), value in ends.items():
         expect[f"{name} {key}"] = value * (1e-8 if key.startswith("area") else 1.0)
     source = "SciPy's SLSQP: the farthest share and area with chi-square within 3.84 of the least"

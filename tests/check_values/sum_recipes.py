@@ -30,15 +30,17 @@ def fit_limits(calc: Any, size: float, hole_class: str, shaft_class: str) -> dic
 
 def leak_budget(calc: Any, paths: list[str], areas: Any, uncertainties: Any, parts: Any) -> dict[str, Any]:
     room = calc.leak_budget
-    tests = [
-        room.LeakTest(area, spread, dict(zip(paths, part, strict=True)))
-        for area, spread, part in zip(areas, uncertainties, parts, strict=True)
-    ]
+    tests = []
+    for area, spread, part in zip(areas, uncertainties, parts, strict=True):
+        if np.sum(part) == 1.0:
+            tests.append(room.flow_at_outlet(paths[int(np.argmax(part))], area, spread, paths))
+        else:
+            tests.append(room.LeakTest(area, spread, dict(zip(paths, part, strict=True))))
     found = room.leak_budget(paths, tests)
     ends = {
         f"{name} {key}": getattr(path, key)
         for name, path in found.paths.items()
-        for key in ("area_low", "area_high", "share_low", "share_high")
+        for key in ("area", "area_low", "area_high", "share", "share_low", "share_high")
     }
     return ends | {"total": found.total}
 
