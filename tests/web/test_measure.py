@@ -6,14 +6,22 @@ from typing import Any
 from django.test import Client
 from tests.web.conftest import JOBS
 
+from gudgeon.assess import assess
 from gudgeon.job import Instrument, in_force
 from gudgeon.records.queries import load_job
 from gudgeon.records.services.entry import Who
 from gudgeon.records.services.instrument import add_instrument
 from gudgeon.records.services.transfer import import_job
+from gudgeon.web.device import Device
+from gudgeon.web.job.opened import Opened
+from gudgeon.web.measure.asked import Asked
+from gudgeon.web.measure.components import components
+from gudgeon.web.measure.sheet import measuring_sheet
+from gudgeon.web.measure.views import around
 
 SCRIPT = {"HX-Request": "true"}
 SECOND = {"token": "form-2"}  # another form than the usual one
+THIRD = {"token": "form-3"}
 
 
 def sent(**more: str) -> dict[str, str]:
@@ -216,3 +224,29 @@ def test_a_gauge_zeroed_on_the_piston_knows_which_piston(client: Client, number:
     [piston] = job.parts
     assert piston.part == "piston"
     assert {zeroing.against for zeroing in job.zeroings} == {f"part:{piston.id}"}
+
+
+def test_every_verdict_of_every_example_stands_on_its_page(client: Client) -> None:
+    for path in JOBS.glob("*.json"):
+        number = import_job(path.read_bytes(), Who("KM")).number
+        opened = Opened(load_job(number), assess(load_job(number)), Device("0a"), (), "UTC")
+        there = [
+            place.verdict.place
+            for component in components(opened.job)
+            for quantity in measuring_sheet(component, Asked(), around(opened)).quantities
+            for place in quantity.places
+            if place.verdict
+        ]
+        wanted = {verdict.place for verdict in opened.assessment.verdicts if verdict.status != "not_measured"}
+        assert wanted <= set(there)
+        assert len(there) == len(set(there))
+
+
+def test_what_is_worked_out_comes_with_the_answer(client: Client, number: str) -> None:
+    post(client, number, position="top/thrust", value="81.717")
+    post(client, number, position="top/pin", value="81.710", **SECOND)
+    text = post(client, number, position="bottom/pin", value="81.701", **THIRD).content.decode()
+    assert 'id="d-bore-taper"' in text
+    assert 'id="d-bore-out-of-round"' in text
+    # The two axes at the top differ by 81.717 mm - 81.710 mm = 0.007 mm.
+    assert "0.007 mm" in text.partition('id="d-bore-out-of-round"')[2]

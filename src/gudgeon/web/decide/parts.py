@@ -6,11 +6,12 @@ from dataclasses import dataclass
 
 import msgspec
 
-from gudgeon.assess.results import Proposal
+from gudgeon.assess.results import FOLLOWS, Proposal
 from gudgeon.catalog import catalog
 from gudgeon.datasheet import content_hash
 from gudgeon.job import Decision, Snapshot, in_force
-from gudgeon.records.services.decision import FOLLOWS, snapshot
+from gudgeon.records.services.decision import snapshot
+from gudgeon.report.decisions import against_proposal
 from gudgeon.report.phrases import CHOICES
 from gudgeon.web.job.opened import Opened
 from gudgeon.web.tokens import new_token, plain_id
@@ -77,7 +78,7 @@ def part_shown(opened: Opened, proposal: Proposal, decision: Decision | None, sh
         sentences=tuple(one for one in taken.sentences if one not in proposal.reasons),
         decision=decision,
         decided=CHOICES.get(decision.choice, decision.choice) if decision else "",
-        against=bool(decision and FOLLOWS.get(decision.snapshot.proposal) != decision.choice),
+        against=decision is not None and against_proposal(decision),
         seen=seen(taken),
         token=new_token(),
         replaces=decision.id if decision else "",

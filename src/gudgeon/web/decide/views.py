@@ -1,7 +1,7 @@
 """Deciding part by part: a proposal with its reasons, and a person's word."""
 
 from collections.abc import Sequence
-from typing import cast
+from typing import cast, get_args
 
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
@@ -19,7 +19,7 @@ from gudgeon.web.decide.parts import Group, PartShown, groups, part_called
 from gudgeon.web.job.opened import Opened, open_job_page
 from gudgeon.web.tokens import who_works
 
-ALLOWED = [(key, words) for key, words in CHOICES.items() if key != "always_new"]
+ALLOWED = [(key, words) for key, words in CHOICES.items() if key in get_args(Choice)]
 CHANGED = "Readings have changed the proposal since this page was opened. Look at it again, then decide."
 OVERTAKEN = (
     "Somebody else decided on this part in the meantime. Their word is shown; decide again to change it."

@@ -106,26 +106,18 @@ def _to_ask(standing: Standing) -> Step | None:
 
 
 def _to_test(standing: Standing) -> Step | None:
-    if (
-        standing.leak_tests
-        or standing.arrival == "measure_only"
-        or standing.readings
-        or no_leak_test(standing)
-    ):
+    further = standing.scope or standing.decisions
+    if standing.leak_tests or further or standing.arrival == "measure_only" or no_leak_test(standing):
         return None
     why = "A quarter of an hour with air says whether, and where, it leaks, before a single screw is out."
     return Step("Leak-down test", _at("leak", standing), "Test", why)
 
 
 def _to_scope(standing: Standing) -> Step | None:
-    if standing.scope or standing.arrival == "measure_only" or standing.readings:
+    if standing.scope or standing.decisions or standing.arrival == "measure_only":
         return None
-    return Step(
-        "Decide how deep the job goes",
-        f"{_at('job', standing)}#scope",
-        "Choose",
-        "It says what has to be measured.",
-    )
+    where = f"{_at('job', standing)}#scope"
+    return Step("Decide how deep the job goes", where, "Choose", "It says what has to be measured.")
 
 
 def _to_confirm(standing: Standing) -> Step | None:

@@ -1,7 +1,5 @@
 """What a reading's answer holds: its own field's mark, its verdict, and the verdicts worked out from it."""
 
-from collections.abc import Iterable
-
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 
@@ -9,7 +7,7 @@ from gudgeon.catalog import catalog
 from gudgeon.job.readings import Reading
 from gudgeon.records.services.entry import Overtaken
 from gudgeon.web.job.opened import Opened
-from gudgeon.web.measure.sheet import Choice, MeasuringSheet, PlaceShown, Quantity, Twice
+from gudgeon.web.measure.sheet import Choice, MeasuringSheet, PlaceShown, Twice
 from gudgeon.web.tokens import new_token
 
 CARRIED = (
@@ -31,22 +29,19 @@ def answer_page(
     request: HttpRequest, opened: Opened, sheet: MeasuringSheet, place: PlaceShown, *, n: int, status: int
 ) -> HttpResponse:
     """Pieces that are put beside the field; the field itself is never touched."""
-    touched = [quantity for quantity in sheet.quantities if quantity.row.key in _depends_on(place.address[0])]
     own = next(quantity for quantity in sheet.quantities if quantity.row.key == place.address[0])
+    following = _depends_on(place.address[0])
     context = opened.context() | {
         "sheet": sheet,
         "component": sheet.component,
         "slots": [slot for slot in place.slots if slot.n == n],
-        "places": [place, *_worked_out(touched)],
-        "quantities": [own] if status == 200 else [],
+        "places": [place],
+        "own": own,
+        "touched": [one for one in sheet.quantities if one is own or one.row.key in following],
         "refresh": status == 200,
         "query": request.POST.get("query", ""),
     }
     return render(request, "measure/saved.html", context, status=status)
-
-
-def _worked_out(quantities: Iterable[Quantity]) -> list[PlaceShown]:
-    return [place for quantity in quantities for place in quantity.places]
 
 
 def _depends_on(characteristic: str) -> set[str]:

@@ -85,9 +85,9 @@ def standings(job: Job, assessment: Assessment, wanted: Iterable[str]) -> tuple[
 def _standing(
     component: Component, by_row: Mapping[str, list[Verdict]], scope: frozenset[str], layout: Layout
 ) -> Standing:
-    typed = [row for row in component.rows if any(how != "computed" for how in row.reads)]
+    typed = [row for row in component.rows if not row.derived and row.reads != ("computed",)]
     places = {row.key: len(instances(layout, row.per)) * max(len(row.positions), 1) for row in typed}
-    read = {row.key: len(_read(by_row.get(row.key, ()))) for row in typed}
+    read = {row.key: min(len(_read(by_row.get(row.key, ()))), places[row.key]) for row in typed}
     every = [verdict for row in component.rows for verdict in _read(by_row.get(row.key, ()))]
     asked = [row.key for row in typed if row.key in scope]
     return Standing(

@@ -86,6 +86,17 @@ class Quantity:
     cautions: tuple[str, ...]
     others: tuple[Other, ...]
     limit: LimitAsked | None
+    made_of: str = ""  # of a quantity that is worked out: what from
+
+    @property
+    def typed(self) -> list[PlaceShown]:
+        """Places with fields."""
+        return [place for place in self.places if place.slots]
+
+    @property
+    def worked_out(self) -> list[PlaceShown]:
+        """Places that come of others."""
+        return [place for place in self.places if not place.slots]
 
 
 @dataclass(slots=True)
@@ -164,7 +175,7 @@ def measuring_sheet(component: Component, choice: Asked, around: Around) -> Meas
     return MeasuringSheet(
         component=component,
         groups=in_hand,
-        quantities=[quantity for quantity in shown if quantity.places],
+        quantities=[one for one in shown if one.places or one.others or one.made_of],
         hand=hand,
         occasion=f"{hand.occasion}.{hand.turn}",
         occasions=occasions_offered(mine, (hand.occasion, hand.turn)),
@@ -211,15 +222,34 @@ def _quantity(reach: Reach, hand: Hand, choice: Asked, around: Around) -> Quanti
         for instance in instances(job.sheet.layout, row.per)
         for position in positions
     ]
+    places += _together(reach, positions, hand, around)
     known = catalog().cautions
     return Quantity(
         row=row,
         id=plain_id(row.key),
-        places=places if reach.how or any(place.verdict for place in places) else [],
+        places=[place for place in places if place.slots or place.verdict],
         cautions=tuple(known[key].words for key in row.cautions),
         others=_others(row, reach.how, choice),
         limit=limit_asked(row, job, bool(reach.taken), hand.units),
+        made_of="" if reach.how else _made_of(row),
     )
+
+
+def _made_of(row: Characteristic) -> str:
+    names = [catalog().characteristics[name].name for name in row.inputs]
+    return ", ".join(name[:1].lower() + name[1:] for name in names)
+
+
+def _together(reach: Reach, positions: tuple[str, ...], hand: Hand, around: Around) -> list[PlaceShown]:
+    """What all positions of a place come to together: taper, out-of-round, an average."""
+    if positions == ("",):
+        return []
+    row = reach.row
+    bare = replace(reach, how="")
+    every = (
+        _place(bare, (row.key, one, ""), hand, around) for one in instances(around.job.sheet.layout, row.per)
+    )
+    return [place for place in every if place.verdict]
 
 
 def how_read(row: Characteristic, choice: Asked, taken: Sequence[Reading]) -> str:
@@ -230,7 +260,7 @@ def how_read(row: Characteristic, choice: Asked, taken: Sequence[Reading]) -> st
         return wanted or ""
     if taken:
         return max(taken, key=lambda reading: reading.at).how
-    if not ways or (row.reads[0] == "computed" and wanted is None):
+    if not ways or row.derived or row.reads[0] == "computed":
         return ""
     return ways[0]
 
@@ -256,7 +286,7 @@ def _place(reach: Reach, address: Address, hand: Hand, around: Around) -> PlaceS
     here = [r for r in reach.taken if r.instance == instance and r.position in (position, position or "1")]
     now = [r for r in here if (r.occasion, r.turn) == (hand.occasion, hand.turn)]
     verdict = around.verdicts.get(address)
-    where = (words_for(around.job.sheet.layout, row.per, instance), position_words(position))
+    where = (words_for(around.job.sheet.layout, row.per, instance), position_words(position, row))
     title = ", ".join(words for words in where if words)
     drawn = verdict is not None and verdict.measured is not None and verdict.bounds is not None
     return PlaceShown(
