@@ -46,6 +46,8 @@ def screens() -> dict[str, str]:
         "data-sheets": "/sheets/",
         "data-sheet": "/sheets/whinmoor-349/",
         "data-sheet-text": "/sheets/whinmoor-349/edit/",
+        "sums": "/sums/",
+        "sum": f"/sums/thinner-gasket/?job={complete}&volume_now=34.1",
         "gauges": "/gauges/",
         "gauge": f"/gauges/{gauge_key()}/",
         "people": "/people/",

@@ -1,19 +1,23 @@
 """Every page of the bench: one word finds address, view, template and test."""
 
-from django.urls import path
+from django.urls import include, path
 
 from gudgeon.web.backups.views import backups
 from gudgeon.web.book_in.views import book_in
+from gudgeon.web.customer.views import customer
 from gudgeon.web.decide.views import decide, decide_group
+from gudgeon.web.devices.views import devices, devices_list, phones_switch, revoke
 from gudgeon.web.gauges.views import gauge, gauge_new, gauge_retired, gauges, tester_new
 from gudgeon.web.health.views import health
 from gudgeon.web.job.views import close, facts, finding, job, not_possible, rules, scope
 from gudgeon.web.leak.views import leak, leak_result, leak_sheet
 from gudgeon.web.measure.views import limit, measure, measure_part, reading, slips, zeroing
+from gudgeon.web.pairing.views import pairing, pairing_code
 from gudgeon.web.people.views import left, people, working
 from gudgeon.web.record.views import issue, issued, paper, paper_again, paper_progress, record, work_sheets
 from gudgeon.web.sheets.views import newer, sheet, sheet_bring, sheet_edit, sheet_file, sheet_schema, sheets
 from gudgeon.web.shop.views import device, shop
+from gudgeon.web.short_codes.views import short_code
 from gudgeon.web.start.views import start
 from gudgeon.web.transfer.views import bring_in, job_file
 
@@ -44,6 +48,7 @@ urlpatterns = [
     path(f"{JOB}slips/", slips, name="slips"),
     path(f"{JOB}decide/", decide, name="decide"),
     path(f"{JOB}decide/group/", decide_group, name="decide_group"),
+    path(f"{JOB}customer/", customer, name="customer"),
     path(f"{JOB}work-sheets/", work_sheets, name="work_sheets"),
     path(f"{JOB}record/", record, name="record"),
     path(f"{JOB}record/issue/", issue, name="issue"),
@@ -67,8 +72,16 @@ urlpatterns = [
     path("people/", people, name="people"),
     path("people/working/", working, name="working"),
     path("people/left/", left, name="left"),
+    path("phones/", devices, name="devices"),
+    path("phones/list/", devices_list, name="devices_list"),
+    path("phones/switch/", phones_switch, name="phones_switch"),
+    path("phones/code/", pairing_code, name="pairing_code"),
+    path("phones/<str:mark>/revoke/", revoke, name="revoke"),
+    path("pair/", pairing, name="pair"),
+    path("c/<str:code>/", short_code, name="short_code"),
     path("shop/", shop, name="shop"),
     path("shop/device/", device, name="device"),
+    path("sums/", include("gudgeon.web.sums.urls")),
     path("health/", health, name="health"),
     path("backups/", backups, name="backups"),
 ]

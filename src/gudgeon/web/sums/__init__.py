@@ -1,0 +1,1 @@
+"""Sums: a question, its answer in a sentence, a picture, and why."""
