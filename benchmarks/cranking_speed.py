@@ -1,8 +1,8 @@
 """Cranking compression beside Cantera's reactor network, in one run: `python -m benchmarks.cranking_speed`.
 
-Both follow the same gas of one gamma, the same heat and the same leaks. Cantera is shown at several tolerances,
-with how far its peak is from a tight run of its own: 0.05 % is what both are asked for. Needs the reference
-libraries.
+Both follow the same gas of one gamma, the same heat and the same leaks. Cantera is shown at several
+tolerances, with how far its peak is from a tight run of its own: 0.05 % is what both are asked for. Needs
+the reference libraries.
 """
 
 import math
