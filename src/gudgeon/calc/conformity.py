@@ -17,7 +17,9 @@ Decision = Literal["within", "beyond", "close"]
 WITHIN = 0.95
 BEYOND = 0.05
 ONE_SIDED_FACTOR = 1.6448536269514722  # normal, 95 %
-_POINTS = ((20,), (12, 8), (10, 8, 6))  # nodes for one unknown spread, for each of two, of three
+# Nodes for one unknown spread, for each of two, of three: fewer do from 3 degrees of freedom on.
+_MANY_POINTS = ((), (20,), (20, 16), (16, 12, 8))
+_FEW_POINTS = ((), (10,), (8, 6), (7, 6, 5))
 _RECTANGLE_KURTOSIS = -1.2
 _NOTHING = 1e-150
 
@@ -121,13 +123,14 @@ def conformity_probabilities(
         [_distance(value, limit, math.inf) for value, limit in zip(measured, upper, strict=True)]
     )
     _require_limits(below, above)
-    groups: dict[tuple[int, bool], list[int]] = defaultdict(list)
+    groups: dict[tuple[tuple[int, ...], bool], list[int]] = defaultdict(list)
     errors = [_sorted_errors(value) for value in measured]
     for index, error in enumerate(errors):
-        groups[len(error.students), error.wide > 0].append(index)
+        groups[_points(error), error.wide > 0].append(index)
     result = np.empty(len(errors))
-    for places in groups.values():
-        result[places] = _probabilities([errors[place] for place in places], below[places], above[places])
+    for (points, _), places in groups.items():
+        alike = [errors[place] for place in places]
+        result[places] = _probabilities(alike, points, below[places], above[places])
     return result
 
 
@@ -170,9 +173,14 @@ def _student_variance(spread: tuple[float, float]) -> float:
     return square * dof / (dof - 2)
 
 
-def _probabilities(errors: list[_Errors], below: Array, above: Array) -> Array:
+def _points(errors: _Errors) -> tuple[int, ...]:
+    few = all(dof >= 3 for _, dof in errors.students)
+    return (_FEW_POINTS if few else _MANY_POINTS)[len(errors.students)]
+
+
+def _probabilities(errors: list[_Errors], points: tuple[int, ...], below: Array, above: Array) -> Array:
     """Probabilities of ledgers with equally many unknown spreads."""
-    variance, weights = _mixed_variances(errors)
+    variance, weights = _mixed_variances(errors, points)
     half_widths = np.array([(error.wide, error.narrow) for error in errors])
     sure = (variance.max(axis=1) == 0) & (half_widths[:, 0] == 0)
     sigma = np.maximum(np.sqrt(variance), 1e-4 * half_widths[:, :1])
@@ -185,13 +193,12 @@ def _probabilities(errors: list[_Errors], below: Array, above: Array) -> Array:
     return mixed
 
 
-def _mixed_variances(errors: list[_Errors]) -> tuple[Array, Array]:
+def _mixed_variances(errors: list[_Errors], points: tuple[int, ...]) -> tuple[Array, Array]:
     """Variance of the normal part at each node of the unknown spreads, and the nodes' weights."""
     variance = np.array([[error.normal] for error in errors])
     weights = np.ones((len(errors), 1))
-    count = len(errors[0].students)
-    for turn in range(count):
-        rules = [spread_quadrature(error.students[turn][1], _POINTS[count - 1][turn]) for error in errors]
+    for turn, count in enumerate(points):
+        rules = [spread_quadrature(error.students[turn][1], count) for error in errors]
         squares = np.array([[error.students[turn][0]] for error in errors])
         added = squares * np.array([rule[0] for rule in rules]) ** 2
         weight = np.array([rule[1] for rule in rules])
