@@ -25,7 +25,9 @@ def test_probability_agrees_with_a_million_draws(dof: float) -> None:
 def test_stated_probability_is_the_share_that_conforms(
     step: float, bar: float, count: int, prior_dof: float
 ) -> None:
-    bins = binned(*measured(Case(step, count, prior_dof), 2_000_000, seed=21), least=50_000)
+    # With 2 degrees of freedom readings stray so far that true values must lie farther out than 12 spreads.
+    case = Case(step, count, prior_dof, reach=12.0 if prior_dof >= 4 else 40.0)
+    bins = binned(*measured(case, 2_000_000, seed=21), least=50_000)
     assert max(abs(one.off) for one in bins) <= bar
 
 
