@@ -10,6 +10,7 @@ from tests.web.conftest import JOBS
 from gudgeon.datasheet import read, with_limit, write
 from gudgeon.records.models import Job, SheetRevision
 from gudgeon.records.queries import all_instruments, all_people, load_job, shop
+from gudgeon.records.services.shop import set_shop
 
 BOOKED = {
     "token": "book-1",
@@ -168,3 +169,11 @@ def test_a_job_is_closed_and_back_on_the_bench(client: Client, number: str) -> N
     assert f"/jobs/{number}/" in client.get("/", {"find": "Whinmoor"}).content.decode()
     client.post(f"/jobs/{number}/close/")
     assert load_job(number).closed is None
+
+
+def test_a_new_device_shows_the_units_of_the_shop(db: None) -> None:
+    browser = Client()
+    set_shop(units="inch")
+    page = browser.post("/book-in/", BOOKED | {"initials": "KM", "name": "Kit Marlow"}).url
+    field = browser.get(f"{page}measure/cylinder/").content.decode().partition('id="f-bore-diameter')[2]
+    assert "<span>in</span>" in field.partition("</form>")[0]

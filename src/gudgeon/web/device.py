@@ -8,6 +8,8 @@ from typing import Any, Literal
 import msgspec
 from django.http import HttpRequest, HttpResponse
 
+from gudgeon.records import queries
+
 COOKIE = "bench"
 YEAR = 365 * 24 * 3600
 Units = Literal["metric", "inch"]
@@ -47,6 +49,11 @@ def _read(cookie: str) -> Kept:
     except (ValueError, msgspec.MsgspecError):
         return Kept()
     return kept if re.fullmatch(r"[0-9a-f]{0,16}", kept.device) and len(kept.person) <= 8 else Kept()
+
+
+def first_settings(request: HttpRequest) -> dict[str, Any]:
+    """What a device that remembers nothing yet takes over from the shop."""
+    return {} if COOKIE in request.COOKIES else {"units": queries.shop().units}
 
 
 def remember(response: HttpResponse, device: Device, **changes: Any) -> HttpResponse:

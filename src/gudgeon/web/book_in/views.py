@@ -13,7 +13,7 @@ from gudgeon.records.lists import list_engines, list_sheets
 from gudgeon.records.services.entry import BadEntry, Who
 from gudgeon.records.services.job import JobTyped, open_job
 from gudgeon.records.services.person import add_person
-from gudgeon.web.device import device_of, remember
+from gudgeon.web.device import device_of, first_settings, remember
 from gudgeon.web.start.views import FRONTS
 from gudgeon.web.tokens import new_token
 
@@ -58,7 +58,7 @@ def _posted(request: HttpRequest) -> HttpResponse:
         number = open_job(_typed(form), Who(initials, device.device))
     except BadEntry as wrong:
         return _page(request, form, {_field(wrong.field): str(wrong)})
-    return remember(redirect("job", number), device, person=initials)
+    return remember(redirect("job", number), device, person=initials, **first_settings(request))
 
 
 def _typed(form: BookIn) -> JobTyped:
