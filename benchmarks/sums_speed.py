@@ -45,9 +45,8 @@ def main() -> None:
         print(f"leak budget, {name}: {milliseconds(lambda case=CASES[name]: trial(case, 1), 50):.1f} ms")
     points = visits(np.linspace(RUNNING_IN, 0.8 * LIFE, 6), 16.0, np.random.default_rng(1), 1.0)
     limit = 16.0 * UNCERTAINTY
-    print(
-        f"wear forecast of 6 visits: {milliseconds(lambda: wear_forecast(points, limit, rising=True), 200):.2f} ms"
-    )
+    spent = milliseconds(lambda: wear_forecast(points, limit, rising=True), 200)
+    print(f"wear forecast of 6 visits: {spent:.2f} ms")
     turn = np.linspace(0.0, 6.0, 1_000_000)
     print(f"a million piston depths: {milliseconds(lambda: piston_depth(turn, 0.03, 0.1), 3):.0f} ms")
     places = np.radians(np.arange(0.0, 360.0, 30.0))

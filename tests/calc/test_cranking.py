@@ -113,7 +113,7 @@ def bad(**changes: float) -> Cranking:
         ({"leak_area": -1e-6}, "leak area is -1e-06 m²; allowed is from 0 m² to 0.0002 m²"),
         ({"leak_area": np.nan}, "leak area is nan m²"),
         ({"angular_speed": 0.0}, "crank speed is 0 rad/s; allowed is above 0 rad/s"),
-        ({"intake_closing": 3.3}, "intake closing is 3.3 rad; allowed is from 0 rad below 3.14159 rad"),
+        ({"intake_closing": 3.3}, "intake closing is 3.3 rad; allowed is from 0 rad and below 3.14159 rad"),
     ],
 )
 def test_outside_its_range_it_says_what_and_where(changes: dict[str, float], said: str) -> None:

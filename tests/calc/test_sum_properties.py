@@ -249,7 +249,7 @@ def test_grades_follow_the_formula_of_the_standard(grade: int, low: int, high: i
 @pytest.mark.parametrize("grade", [5, 6, 7, 8, 9])
 def test_holes_mirror_shafts_where_the_standard_says(size: float, grade: int) -> None:
     width = iso286.tolerance_grade(size, grade)
-    for letter in ("d", "e", "f", "g", "h"):
+    for letter in ("c", "d", "e", "f", "g", "h"):
         shaft = iso286.shaft_deviations(size, f"{letter}{grade}")
         hole = iso286.hole_deviations(size, f"{letter.upper()}{grade}")
         assert hole.lower == pytest.approx(-shaft.upper)

@@ -120,7 +120,7 @@ REFUSED: list[tuple[str, Callable[[], Any], str]] = [
     (
         "unknown class",
         lambda: iso286.hole_deviations(0.03, "X7"),
-        "hole class is 'X7'; allowed is one of D E F G H JS",
+        "hole class is 'X7'; allowed is one of C D E F G H JS",
     ),
     ("shaft class for a hole", lambda: iso286.hole_deviations(0.03, "h7"), "hole class is 'h7'"),
     (

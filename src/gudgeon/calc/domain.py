@@ -39,7 +39,9 @@ def _range(low: float, high: float, unit: str, above: bool, below: bool) -> str:
     upper = f"{'below' if below else 'to'} {_spaced(high, unit)}"
     if np.isinf(high):
         return "any finite number" if np.isinf(low) else lower.replace("from", "at least")
-    return upper.replace("to ", "at most ", 1) if np.isinf(low) else f"{lower} {upper}"
+    if np.isinf(low):
+        return upper.replace("to ", "at most ", 1)
+    return f"{lower}{' and' if below else ''} {upper}"
 
 
 def _spaced(value: float, unit: str) -> str:

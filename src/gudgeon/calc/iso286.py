@@ -10,7 +10,7 @@ from gudgeon.calc.domain import OutOfRangeError, require
 
 LARGEST = 0.120
 BANDS = (3, 6, 10, 18, 30, 50, 80, 120)  # mm, up to and including
-FINE_BANDS = (3, 6, 10, 18, 30, 40, 50, 65, 80, 100, 120)
+FINE_BANDS = (3, 6, 10, 18, 24, 30, 40, 50, 65, 80, 100, 120)
 GRADES: dict[int, tuple[float, ...]] = {  # µm, ISO 286-1:2010 table 1; IT5 to IT8 from 10 mm were read
     1: (0.8, 1, 1, 1.2, 1.5, 1.5, 2, 2.5),
     2: (1.2, 1.5, 1.5, 2, 2.5, 2.5, 3, 4),
@@ -33,6 +33,9 @@ UPPER_SHAFT: dict[str, tuple[float, ...]] = {
     "g": (-2, -4, -5, -6, -7, -9, -10, -12),
     "h": (0, 0, 0, 0, 0, 0, 0, 0),
 }
+UPPER_SHAFT_FINE: dict[str, tuple[float, ...]] = {
+    "c": (-60, -70, -80, -95, -110, -110, -120, -130, -140, -150, -170, -180),
+}
 LOWER_SHAFT: dict[str, tuple[float, ...]] = {
     "k": (0, 1, 1, 1, 2, 2, 2, 3),
     "m": (2, 4, 6, 7, 8, 9, 11, 13),
@@ -40,10 +43,11 @@ LOWER_SHAFT: dict[str, tuple[float, ...]] = {
     "p": (6, 12, 15, 18, 22, 26, 32, 37),
 }
 LOWER_SHAFT_FINE: dict[str, tuple[float, ...]] = {
-    "r": (10, 15, 19, 23, 28, 34, 34, 41, 43, 51, 54),
-    "s": (14, 19, 23, 28, 35, 43, 43, 53, 59, 71, 79),
+    "r": (10, 15, 19, 23, 28, 28, 34, 34, 41, 43, 51, 54),
+    "s": (14, 19, 23, 28, 35, 35, 43, 43, 53, 59, 71, 79),
+    "u": (18, 23, 28, 33, 41, 48, 60, 70, 87, 102, 124, 144),
 }
-LETTERS = (*UPPER_SHAFT, "js", *LOWER_SHAFT, *LOWER_SHAFT_FINE)
+LETTERS = (*UPPER_SHAFT_FINE, *UPPER_SHAFT, "js", *LOWER_SHAFT, *LOWER_SHAFT_FINE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,12 +126,12 @@ def shaft_deviations(size: float, tolerance_class: str) -> Deviations:
 
     Notes
     -----
-    d to h: upper from the table, lower = upper - IT; js: plus and minus IT/2, not rounded;
-    k to s: lower from the table, upper = lower + IT; k is 0 outside IT4 to IT7.
+    c to h: upper from the table, lower = upper - IT; js: plus and minus IT/2, not rounded;
+    k to u: lower from the table, upper = lower + IT; k is 0 outside IT4 to IT7.
 
     Range
     -----
-    Letters d e f g h js k m n p r s, IT1 to IT12, sizes above 0 to 120 mm.
+    Letters c d e f g h js k m n p r s u, IT1 to IT12, sizes above 0 to 120 mm.
 
     References
     ----------
@@ -144,8 +148,8 @@ def shaft_deviations(size: float, tolerance_class: str) -> Deviations:
     width = tolerance_grade(size, grade) * 1e6
     if letter == "js":
         return _micrometres(-width / 2.0, width / 2.0)
-    if letter in UPPER_SHAFT:
-        upper = UPPER_SHAFT[letter][_band(size, BANDS)]
+    if letter <= "h":
+        upper = _upper_shaft(letter, size)
         return _micrometres(upper - width, upper)
     lower = 0.0 if letter == "k" and not 4 <= grade <= 7 else _lower_shaft(letter, size)
     return _micrometres(lower, lower + width)
@@ -168,12 +172,13 @@ def hole_deviations(size: float, tolerance_class: str) -> Deviations:
 
     Notes
     -----
-    D to H: lower = - upper of the shaft letter; JS: plus and minus IT/2; K, M, N to IT8 and P, R, S to IT7:
-    upper = - lower of the shaft letter + (IT_n - IT_(n-1)), above 3 mm; coarser M, P, R, S without it, N 0.
+    C to H: lower = - upper of the shaft letter; JS: plus and minus IT/2; K, M, N to IT8 and P, R, S, U to
+    IT7: upper = - lower of the shaft letter + (IT_n - IT_(n-1)), above 3 mm; coarser M, P, R, S, U without
+    it, N 0.
 
     Range
     -----
-    Letters D E F G H JS K M N P R S, IT1 to IT12 (from IT3 where the step of grades is needed, K to IT8),
+    Letters C D E F G H JS K M N P R S U, IT1 to IT12 (from IT3 where the step of grades is needed, K to IT8),
     sizes above 0 to 120 mm.
 
     References
@@ -191,8 +196,8 @@ def hole_deviations(size: float, tolerance_class: str) -> Deviations:
     width = tolerance_grade(size, grade) * 1e6
     if letter == "js":
         return _micrometres(-width / 2.0, width / 2.0)
-    if letter in UPPER_SHAFT:
-        lower = -UPPER_SHAFT[letter][_band(size, BANDS)]
+    if letter <= "h":
+        lower = -_upper_shaft(letter, size)
         return _micrometres(lower, lower + width)
     upper = _upper_hole(letter, grade, size)
     return _micrometres(upper - width, upper)
@@ -253,6 +258,12 @@ def _upper_hole(letter: str, grade: int, size: float) -> float:
     if grade < 3:
         raise OutOfRangeError(f"hole class is {letter.upper()}{grade}; allowed is from {letter.upper()}3")
     return tight + GRADES[grade][_band(size, BANDS)] - GRADES[grade - 1][_band(size, BANDS)]
+
+
+def _upper_shaft(letter: str, size: float) -> float:
+    if letter in UPPER_SHAFT:
+        return UPPER_SHAFT[letter][_band(size, BANDS)]
+    return UPPER_SHAFT_FINE[letter][_band(size, FINE_BANDS)]
 
 
 def _lower_shaft(letter: str, size: float) -> float:
