@@ -122,5 +122,6 @@ def _polar(found: Array, covariance: Array | None, at: int) -> tuple[float, floa
     if covariance is None or size == 0.0:
         return size, None, None
     block = covariance[at : at + 2, at : at + 2]
-    along, across = vector / size, np.array([-vector[1], vector[0]]) / size**2
-    return size, float(np.sqrt(along @ block @ along)), float(np.sqrt(across @ block @ across))
+    along, across = vector / size, np.array([-vector[1], vector[0]]) / size
+    spread, aside = (float(np.sqrt(axis @ block @ axis)) for axis in (along, across))
+    return size, spread, aside / size if aside < np.pi * size else None  # beyond half a turn it is any angle
