@@ -31,6 +31,13 @@ def test_no_area_falls_below_nothing_and_at_most_reads_from_zero() -> None:
     assert 0.0 < crankcase.area_high < 5e-8
 
 
+def test_a_reading_of_nothing_still_has_an_upper_end() -> None:
+    found = leak_budget(WAYS, [LeakTest(0.0, 1e-8)])
+    assert all(path.area == path.area_low == 0.0 for path in found.paths.values())
+    assert all(1.9e-8 < path.area_high < 2.2e-8 for path in found.paths.values())
+    assert found.total == 0.0
+
+
 def test_the_unit_of_area_does_not_matter() -> None:
     read = [(5e-7, 2e-8), (2e-7, 2e-8)]
     small, large = (

@@ -1,5 +1,6 @@
 """Every row of the outside references in these subjects is a check value, or has a reason not to be."""
 
+import subprocess
 import sys
 from types import FrameType
 
@@ -123,3 +124,11 @@ def test_every_formula_has_an_outside_check() -> None:
         sys.setprofile(None)
     wanted = {(f"gudgeon.calc.{room}", name) for room in ROOMS for name, _ in public_functions(room)}
     assert wanted - called == set()
+
+
+def test_the_sums_load_without_scipy() -> None:
+    program = "\n".join(
+        [*(f"import gudgeon.calc.{room}" for room in ROOMS), "import sys", "print('scipy' in sys.modules)"]
+    )
+    answer = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert answer.stdout.strip() == "False"

@@ -59,13 +59,13 @@ class Rows:
 
 
 class Paths:
-    """The least-squares problem of one set of tests, scaled so that the largest area read is 1."""
+    """The least-squares problem of one set of tests, scaled so that what was read is about 1."""
 
     def __init__(self, rows: Rows) -> None:
         self.rows = rows
         self.count = rows.open_parts.shape[1]
         self.width = self.count + 2 * len(rows.unknown)
-        self.scale = float(np.max(np.abs(rows.areas))) or 1.0
+        self.scale = float(max(np.max(np.abs(rows.areas)), np.max(rows.uncertainties)))
         spread = rows.uncertainties / self.scale
         self.firm = FIRM / float(np.min(spread))
         design = np.zeros((len(spread), self.width))
