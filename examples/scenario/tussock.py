@@ -1,16 +1,19 @@
 """Just booked in: a small twin that stopped at speed and will not turn."""
 
 from pathlib import Path
+from uuid import uuid5
 
 from examples.scenario import shop
-from examples.scenario.notebook import Notebook
+from examples.scenario.notebook import NAMESPACE, Notebook
 from examples.scenario.whinmoor import typed
 
 from gudgeon.datasheet import read_file
-from gudgeon.job.objects import Engine, Job, Visit
+from gudgeon.job.objects import Engine, Job, Part, Visit
 
 NUMBER = "26-021"
 SHEET = read_file(Path(__file__).parents[1] / "sheets" / "tussock-402.toml")
+
+PISTON_2 = str(uuid5(NAMESPACE, f"{NUMBER} part piston 2"))
 
 NOT_POSSIBLE = {
     "leakdown_pct": "Not possible, because the crank does not turn: no piston can be brought to its top.",
@@ -40,7 +43,9 @@ def notebook() -> Notebook:
     )
     book.find("Copper-coloured flakes in the pan under the drain", "shell_wiped")
     book.find(
-        "Lead camera, cylinder 2: streaks on the thrust side from the top of the stroke down", "pst_one_side"
+        "Lead camera, cylinder 2: streaks on the thrust side from the top of the stroke down",
+        "pst_one_side",
+        part=PISTON_2,
     )
     return book
 
@@ -68,6 +73,7 @@ def job() -> Job:
         sheet=SHEET,
         people=shop.PEOPLE,
         instruments=shop.INSTRUMENTS,
+        parts=(Part(id=PISTON_2, part="piston", instance="2"),),
         readings=tuple(book.readings),
         findings=tuple(book.findings),
     )

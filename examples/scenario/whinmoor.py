@@ -49,6 +49,7 @@ OVERRULED: dict[tuple[str, str], tuple[Choice, str]] = {
         "Cut again at this bench: the insert is sound and high enough.",
     ),
     ("seat_service", "1.in.1"): ("rework", "Done at this bench, not sent out."),
+    ("intake_seal", "1"): ("reuse", "Whole and tight: the sand came in by the airbox lid."),
     ("valve_guide", "1.ex.2"): (
         "watch",
         "Measured again by the second pair of hands with the same result; good to the next strip.",

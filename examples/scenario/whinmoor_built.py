@@ -40,7 +40,7 @@ def new_parts(book: Notebook, piston: str, ring_set: str, chain: str, fitted: di
         book.size("stem_od", valve, "middle/1", 4.984, MIC_0, part=fitted[valve])
         book.size("valve_head_runout", valve, "", 0.008, LEVER, part=fitted[valve])
         book.look("valve_tip_look", valve, "", "flat and smooth", part=fitted[valve])
-    book.text("cam_chain_length", "1", "", "123.92", instrument="caliper-new", part=chain)
+    book.text("cam_chain_length", "1", "", "127.02", instrument="caliper-new", part=chain)
 
 
 def built(book: Notebook) -> None:
@@ -56,6 +56,7 @@ def built(book: Notebook) -> None:
         book.text("cam_timing_event", lobe, "closes", closes, instrument="wheel")
     for valve, true in (("1.in.1", 1.902), ("1.in.2", 1.951)):
         book.size("shim_thickness", valve, "", true, MIC_0)
+    book.text("clutch_lever_play", "1", "", "11", instrument="rule", note="as tight as the band allows")
     book.feel("valve_clearance_in", "1.in.1", "", "0.16 goes, 0.17 does not")
     book.feel("valve_clearance_in", "1.in.2", "", "0.12/0.13")
     book.feel("valve_clearance_ex", "1.ex.1", "", "0.23/0.24")
@@ -75,6 +76,9 @@ def proved(book: Notebook) -> None:
     book.look("final_torque_audit", "1", "", "no movement")
     book.text("cranking_compression", "1", "", "1010", instrument="compression")
     book.look("oil_debris_grade", "1", "drain", "1 fuzz")
+    book.look("oil_debris_grade", "1", "magnet", "2 visible grains")
+    for position in ("level", "smell", "colour"):
+        book.look("oil_look", "1", position, "in order")
     book.text("oil_pressure_hot", "1", "", "230 kPa", instrument="oil-gauge")
     book.feel("valve_clearance_in", "1.in.1", "", "0.15 goes, 0.16 does not")
     book.feel("valve_clearance_in", "1.in.2", "", "0.12 goes, 0.13 does not")

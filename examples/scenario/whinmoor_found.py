@@ -99,7 +99,7 @@ def strip(book: Notebook, chain: str) -> None:
     for sprocket, word in (("crank", "even"), ("in", "polished"), ("ex", "polished")):
         book.look("cam_sprocket_wear", sprocket, "", word)
     book.text("cam_chain_side_slack", "1", "", "9", instrument="rule")
-    for text in ("124.80", "124,78", "124.80"):
+    for text in ("128.20", "128,18", "128.20"):
         book.text("cam_chain_length", "1", "", text, instrument="caliper", part=chain)
 
 

@@ -46,12 +46,12 @@ def test_what_is_renewed_brings_along_what_goes_with_it() -> None:
     assert choice(one, "piston_pin") == "replace"
     pin = proposed(one, "piston_pin")
     assert pin is not None
-    assert pin.reasons == ("New with it: piston.",)
+    assert pin.reasons == ("New because the piston is new.",)
 
 
 def test_work_sent_out_is_only_named_where_it_is_needed() -> None:
     assert choice(bore("77.430"), "replate_service") == ""
-    assert choice(bore("77.470"), "replate_service") == "replace"
+    assert choice(bore("77.470"), "replate_service") == "rework"
     assert choice(bore("77.470"), "rebore_service") == ""  # a plated bore is not rebored
 
 
@@ -109,7 +109,7 @@ def test_what_is_seen_on_a_part_condemns_or_is_watched_by_how_grave_it_is() -> N
     grave = proposed(job(findings=(found_on("piston", "pst_four_corner"),)), "piston")
     assert grave is not None
     assert grave.choice == "replace"
-    assert "do not run it" in grave.reasons[0]
+    assert "Do not run it until that is put right." in grave.reasons[0]
     assert choice(job(findings=(found_on("cylinder", "bore_polish"),)), "cylinder") == "watch"
 
 
@@ -135,9 +135,9 @@ def test_what_was_seen_on_a_part_goes_out_with_it(seen_at: str, wanted: str) -> 
     assert choice(job(measured, parts=parts, findings=(on_the_old,)), "piston") == "reuse"
 
 
-def test_a_part_without_a_limit_is_watched_and_not_passed() -> None:
+def test_a_part_without_a_limit_is_not_passed_but_asked_about() -> None:
     one = job(read("bore_diameter 1 top/thrust", "77.430"), limits={})
-    assert choice(one, "cylinder") == "watch"
+    assert choice(one, "cylinder") == "decide"
 
 
 def test_a_gauge_that_cannot_decide_is_named_once_with_one_that_can() -> None:
@@ -163,5 +163,7 @@ def test_what_the_scope_asks_for_and_nobody_read_is_named() -> None:
     )
     lines = assess(one).not_inspected
     assert "Oil pressure, hot: not possible, because it will not turn." in lines
-    assert any(line.startswith("Ring gap, top") for line in lines)
-    assert any(line.startswith("Bore diameter: ") and line.endswith(" not read") for line in lines)
+    assert any(line.startswith("Rings: ring gap, top; ring gap, second") for line in lines)
+    cylinder = next(line for line in lines if line.startswith("Cylinder: "))
+    assert cylinder.endswith("read only in part: bore diameter, 1 of 6 places.")
+    assert len({line.partition(":")[0] for line in lines}) == len(lines)  # one line for each component

@@ -33,7 +33,7 @@ def test_a_condemning_limit_is_judged_by_how_sure_it_is(text: str, status: str) 
 
 def test_too_close_to_call_says_how_it_reads_and_what_would_settle_it() -> None:
     found = verdict(job(bore("77.449")))
-    assert "reads inside; not sure: " in found.sentence
+    assert "it reads inside, but only " in found.sentence
     assert found.settle.startswith("The largest doubt: Micrometer 75 to 100 as checked on 12 January 2031.")
 
 
@@ -171,7 +171,17 @@ def test_a_grade_keeps_its_order() -> None:
     place = Place("oil_debris_grade", "1", "magnet")
     found = verdict(job(read("oil_debris_grade 1 magnet", how="grade", word="3 flakes")), place)
     assert found.status == "finding"
-    assert found.settle.startswith("3 or 4: do not run it again, open the bottom end.")
+    assert "grade 3, flakes" in found.sentence
+    assert found.settle == "Do not run it again: the bottom end is to be opened."
+
+
+@pytest.mark.parametrize(("occasion", "status"), [("as_found", "finding"), ("proved", "in_order")])
+def test_visible_grains_are_usual_at_the_first_drain_after_a_build(occasion: str, status: str) -> None:
+    """Grade 2 is usual then and must fall at the next drain (common practice, no source)."""
+    reading = read("oil_debris_grade 1 magnet", how="grade", word="2 visible grains", occasion=occasion)
+    found = verdict(job(reading), Place("oil_debris_grade", "1", "magnet"))
+    assert found.status == status
+    assert found.settle.startswith("Usual at the first drain after a build, and must fall at the next")
 
 
 def test_new_parts_are_held_against_the_band_and_found_ones_against_the_service_limit() -> None:

@@ -41,6 +41,7 @@ NOT_PROSE = frozenset(
         "kits",
         "group",
         "parts",
+        "suspects",
         "check_characteristics",
         "characteristics",
         "count",

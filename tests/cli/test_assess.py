@@ -48,10 +48,9 @@ def test_it_says_leak_down_verdicts_counted_and_parts_with_reasons(small: Path) 
     )
     assert "     1 beyond the service limit" in lines
     assert "     1 like a slip: confirm or correct" in lines
-    assert lines.index("Proposed: replace") < lines.index(
-        "  Cylinder, plated or liner; Replating and honing service"
-    )
-    assert "    New with it: cylinder, plated or liner." in lines
+    assert lines.index("Proposed: replace") < lines.index("  Cylinder")
+    assert lines.index("Proposed: rework, or work sent out") < lines.index("  Replating and honing service")
+    assert "    New because the cylinder is new." in lines
     assert lines.index("Always new") < lines.index("  Head gasket")
     assert machine_words(lines) == []
 

@@ -2,6 +2,7 @@
 
 from datetime import date
 
+import msgspec
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
@@ -137,8 +138,8 @@ def seen(number: str) -> Snapshot:
 
 
 def test_a_decision_keeps_what_was_seen_and_owes_a_reason_against_the_proposal(number: str) -> None:
-    snapshot = seen(number)
-    other = "replace" if snapshot.proposal not in ("replace", "always_new") else "reuse"
+    snapshot = msgspec.structs.replace(seen(number), proposal="reuse")
+    other = "replace"
     against = decision.DecisionTyped("cylinder", "1", other)
     with pytest.raises(BadEntry, match="say in a few words why not"):
         decision.decide(number, against, snapshot, Form(new_token()), MK)
@@ -149,6 +150,16 @@ def test_a_decision_keeps_what_was_seen_and_owes_a_reason_against_the_proposal(n
     assert done.fact.snapshot.program.startswith("Gudgeon ")
     other_tab = decision.decide(number, told, snapshot, Form(new_token()), JO)
     assert isinstance(other_tab, Overtaken)
+
+
+def test_where_the_builder_is_asked_every_answer_owes_a_reason(number: str) -> None:
+    snapshot = msgspec.structs.replace(seen(number), proposal="decide")
+    for choice in ("reuse", "watch", "measure_again", "rework", "replace"):
+        bare = decision.DecisionTyped("cylinder", "1", choice)
+        with pytest.raises(BadEntry, match="yours to decide; say in a few words why"):
+            decision.decide(number, bare, snapshot, Form(new_token()), MK)
+    told = decision.DecisionTyped("cylinder", "1", "reuse", "measured twice, and sound")
+    assert isinstance(decision.decide(number, told, snapshot, Form(new_token()), MK), Saved)
 
 
 def test_a_group_is_decided_whole_or_not_at_all(number: str) -> None:

@@ -18,8 +18,9 @@ from gudgeon.assess.results import (
     Verdict,
 )
 from gudgeon.assess.rules import RULES
-from gudgeon.assess.wording.proposals import title as part_title
-from gudgeon.job import Job
+from gudgeon.assess.wording.proposals import seen
+from gudgeon.catalog import catalog
+from gudgeon.job import Finding, Job
 
 __all__ = [
     "RULES",
@@ -33,7 +34,7 @@ __all__ = [
     "Verdict",
     "assess",
     "leak_verdict",
-    "part_title",
+    "seen_words",
     "verdict_for",
 ]
 
@@ -43,13 +44,19 @@ def assess(job: Job, units: str = "metric", disturbed: Iterable[str] | None = No
     bench = Bench(job, units)
     taken = all_taken(bench)
     verdicts = verdicts_of(bench, taken)
+    leaks = leak_verdicts(job, units)
     return Assessment(
         verdicts=verdicts,
-        leaks=leak_verdicts(job, units),
-        proposals=proposals(bench, verdicts, job.disturbed if disturbed is None else disturbed),
+        leaks=leaks,
+        proposals=proposals(bench, verdicts, leaks, job.disturbed if disturbed is None else disturbed),
         gauge_notes=gauge_notes(bench, taken),
         not_inspected=not_inspected(bench, verdicts),
     )
+
+
+def seen_words(finding: Finding) -> str:
+    """What was seen, what usually makes it, what confirms it, how urgent it is."""
+    return seen(finding.text, catalog().failures.get(finding.failure or ""))
 
 
 def verdict_for(job: Job, place: Place, units: str = "metric") -> Verdict:

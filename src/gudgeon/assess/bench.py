@@ -8,7 +8,7 @@ from gudgeon.assess.gauges import Gauge, gauge
 from gudgeon.assess.materials import Stuff, material
 from gudgeon.assess.results import Bounds, Place
 from gudgeon.assess.rules import LIMIT, SETTING, rule_for
-from gudgeon.catalog import Catalog, Characteristic, catalog, instances, words_for
+from gudgeon.catalog import Catalog, Characteristic, applies, catalog, instances, words_for
 from gudgeon.datasheet import Limit
 from gudgeon.job import (
     Instrument,
@@ -74,6 +74,10 @@ class Bench:
     def instances(self, row: Characteristic) -> tuple[str, ...]:
         """The places there is a reading set for on this engine."""
         return instances(self.job.sheet.layout, row.per)
+
+    def applies(self, row: Characteristic) -> bool:
+        """Whether this engine has what the row measures."""
+        return applies(row.applies_if, self.job.sheet.layout)
 
     def now(self, place: Place) -> Round | None:
         """The newest round of the part that stays."""

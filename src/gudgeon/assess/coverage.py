@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from gudgeon.assess.bench import Bench
+from gudgeon.assess.derived import judged_as_a_whole
 from gudgeon.assess.judging import Case, judged
 from gudgeon.assess.measuring import Taken
 from gudgeon.assess.places import scale_for
@@ -11,7 +12,7 @@ from gudgeon.assess.rules import SURE
 from gudgeon.assess.wording import coverage as words
 from gudgeon.assess.wording.figures import limit_words
 from gudgeon.calc.ledger import Measured
-from gudgeon.catalog import Characteristic, applies, position_words
+from gudgeon.catalog import Characteristic, applies
 
 BY_LEAK_TEST = frozenset({"leakdown_pct", "leakdown_spread", "leakdown_path"})
 
@@ -67,20 +68,28 @@ def _note(bench: Bench, one: Taken, bounds: Bounds) -> str:
 
 
 def not_inspected(bench: Bench, verdicts: Sequence[Verdict]) -> tuple[str, ...]:
-    """Rows of the job's scope that nobody read, then places left out of rows that were begun."""
+    """What could not be done and why; then a line for each component with what was not read of it."""
+    job, rows = bench.job, bench.catalog.characteristics
     read = {verdict.place for verdict in verdicts if verdict.status != "not_measured"}
-    begun = {(place.characteristic, place.instance) for place in read}
-    rows = {place.characteristic for place in read}
-    if bench.job.leak_tests:
-        rows |= BY_LEAK_TEST
+    done = {place.characteristic for place in read} | set(job.not_possible)
+    if job.leak_tests:
+        done |= BY_LEAK_TEST
+    unread = [row for row in _in_scope(bench) if row.key not in done]
+    begun = _begun(bench, read)
+    components = bench.catalog.down_the_engine(
+        row.component for row in (*unread, *(rows[key] for key in begun))
+    )
     lines = [
-        words.not_possible(_name(bench, what), reason)
-        for what, reason in sorted(bench.job.not_possible.items())
+        words.not_possible(_name(bench, what), reason) for what, reason in sorted(job.not_possible.items())
     ]
-    lines += [
-        row.name for row in _in_scope(bench) if row.key not in rows and row.key not in bench.job.not_possible
-    ]
-    lines += list(_left_out(bench, read, begun))
+    for component in components:
+        whole = [row.name for row in unread if row.component == component]
+        parts = [
+            words.of_all(rows[key].name, *left)
+            for key, left in begun.items()
+            if rows[key].component == component
+        ]
+        lines.append(words.of_a_component(component, whole, parts))
     return tuple(lines)
 
 
@@ -91,24 +100,30 @@ def _name(bench: Bench, key: str) -> str:
 
 def _in_scope(bench: Bench) -> Iterator[Characteristic]:
     """What the steps of this scope measure, in the catalog's order."""
-    layout, scope = bench.job.sheet.layout, set(bench.job.scope)
+    scope = set(bench.job.scope)
     wanted = {
         key
         for step in bench.catalog.operations.values()
-        if scope & set(step.scopes) and applies(step.applies_if, layout)
+        if scope & set(step.scopes) and applies(step.applies_if, bench.job.sheet.layout)
         for key in step.measures
     }
     for row in bench.catalog.characteristics.values():
-        if row.key in wanted and applies(row.applies_if, layout):
+        if row.key in wanted and bench.applies(row):
             yield row
 
 
-def _left_out(bench: Bench, read: set[Place], begun: set[tuple[str, str]]) -> Iterator[str]:
-    for key, instance in sorted(begun):
+def _begun(bench: Bench, read: set[Place]) -> dict[str, tuple[int, int]]:
+    """Rows that were begun and not finished: how many places were read, of how many."""
+    begun: dict[str, tuple[int, int]] = {}
+    for key in dict.fromkeys(place.characteristic for place in read):
         row = bench.catalog.characteristics[key]
-        if row.derived or len(row.positions) < 2:
+        if row.derived or judged_as_a_whole(row):
             continue
-        missing = [one for one in row.positions if Place(key, instance, one) not in read]
-        if missing and len(missing) < len(row.positions):
-            where = bench.where(Place(key, instance))
-            yield words.left_out(row.name, where, [position_words(one) for one in missing])
+        places = [
+            bench.place(key, one, each) for one in bench.instances(row) for each in row.positions or ("",)
+        ]
+        left = sum(place not in read for place in places)
+        if left:
+            begun[key] = (len(places) - left, len(places))
+    order = list(bench.catalog.characteristics)
+    return dict(sorted(begun.items(), key=lambda one: order.index(one[0])))

@@ -27,6 +27,7 @@ class Inputs:
     instance: str
     of: tuple[Positions, ...]
     choice: Callable[[str, str], str]
+    size: Callable[[str], float | None]
 
     def all(self) -> Iterator[Taken]:
         """Every measured place."""
@@ -47,6 +48,7 @@ class Worked:
 
 Function = Callable[[Inputs], Worked | None]
 
+HEIGHTS = frozenset({"top", "middle", "bottom"})
 # A clearance that only part of a shaft takes part in.
 _ONLY: Mapping[tuple[str, str], str] = {("small_end_clearance", "piston_pin_od"): "middle"}
 
@@ -69,7 +71,8 @@ def derive(bench: Bench, place: Place, taken: Mapping[Place, Taken]) -> Taken | 
     function = FUNCTIONS.get(row.computed_by)
     if function is None:
         return None
-    inputs = Inputs(row, place.instance, _found(bench, place, taken), bench.job.sheet.choice)
+    sheet = bench.job.sheet
+    inputs = Inputs(row, place.instance, _found(bench, place, taken), sheet.choice, sheet.size)
     worked = function(inputs) if all(inputs.of) else None
     if worked is None:
         return None
@@ -163,12 +166,29 @@ def _piston_clearance(inputs: Inputs) -> Worked | None:
     bores, skirts = inputs.of
     skirt = max(skirts.values(), key=_value)
     chosen = inputs.choice("bore_for_clearance", "largest")
+    if chosen.removeprefix("at_") in HEIGHTS:
+        bores = _at_height(bores, chosen.removeprefix("at_"))
+    if not bores:
+        return None
     if chosen == "mean":
         bore, pairs = mean([_ledger(one) for one in bores.values()]), 1
     else:
         pick = min if chosen == "smallest" else max
         bore, pairs = _ledger(pick(bores.values(), key=_value)), len(bores)
     return Worked(difference(bore, _ledger(skirt)), sums.piston_clearance(chosen), pairs)
+
+
+def _at_height(bores: Positions, height: str) -> Positions:
+    return {key: one for key, one in bores.items() if key.split("/")[0] == height}
+
+
+def _chain_elongation(inputs: Inputs) -> Worked | None:
+    (lengths,) = inputs.of
+    pitch, links = inputs.size("cam_chain_pitch"), inputs.size("cam_chain_links")
+    if not pitch or not links:
+        return None
+    measured = combination([(1 / (pitch * links), mean([_ledger(one) for one in lengths.values()]))])
+    return Worked(Measured(measured.value - 1, measured.effects), sums.ELONGATION)
 
 
 def _out_of_round(inputs: Inputs) -> Worked | None:
@@ -266,6 +286,7 @@ FUNCTIONS: Mapping[str, Function] = {
     "piston_clearance": _piston_clearance,
     "out_of_round": _out_of_round,
     "taper": _taper,
+    "chain_elongation": _chain_elongation,
     "bore_from_gap_difference": _bore_from_gaps,
     "smallest_of_opposite_pairs": _smallest_of_opposite_pairs,
     "mean_of_opposite_pairs": _mean_of_opposite_pairs,

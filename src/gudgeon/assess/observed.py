@@ -9,9 +9,18 @@ def status_of(reading: Reading, row: Characteristic) -> Status:
     """In order, not in order, or noted where the row does not say which words are in order."""
     if not row.in_order:
         return "noted"
-    return "in_order" if reading.word in row.in_order else "finding"
+    if row.finds_in_order(reading.word or "", reading.position, reading.occasion):
+        return "in_order"
+    return "finding"
 
 
 def shown(reading: Reading) -> str:
     """The word with what was written beside it."""
-    return f"{reading.word} ({reading.text})" if reading.text else reading.word or ""
+    word = plain(reading.word or "")
+    return f"{word} ({reading.text})" if reading.text else word
+
+
+def plain(word: str) -> str:
+    """A grade's number said as one: "2 visible grains" is grade 2, visible grains."""
+    number, _, rest = word.partition(" ")
+    return f"grade {number}, {rest}" if number.isdigit() and rest else word

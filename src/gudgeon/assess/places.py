@@ -15,7 +15,7 @@ from gudgeon.assess.wording import why as reasons
 from gudgeon.assess.wording.figures import Scale, limit_words
 from gudgeon.calc.ledger import expanded_uncertainty
 from gudgeon.catalog import Characteristic, title
-from gudgeon.job import Round
+from gudgeon.job import Reading, Round
 
 
 def all_taken(bench: Bench) -> dict[Place, Taken]:
@@ -151,7 +151,8 @@ def _told(bench: Bench, one: Taken, bounds: Bounds | None, judgement: Judgement 
         reads_inside=value is not None and bounds is not None and reads_inside(value, bounds),
         side=judgement.side if judgement else "",
         gap="bracket" in row.reads or "direct_clearance" in row.reads,
-        setting=row.purpose in ("setting", "both"),
+        setting=row.purpose == "setting",
+        both=row.purpose == "both",
         rule=bench.rule(bounds) if bounds else "",
         open_side="" if one.slips else one.open_side,
         perfect=scale.small(one.perfect) if one.perfect is not None else "",
@@ -220,13 +221,20 @@ def seen_verdict(bench: Bench, place: Place) -> Verdict:
         None,
         words.sentence(told),
         reasons.why_seen(reading, row),
-        settle=words.then(row.remark) if status == "finding" else "",
+        settle=_means(row, reading) if status in ("finding", "in_order") else "",
         reading_ids=tuple(each.id for each in one.readings),
         part=one.part,
         first=""
         if _same(first, one)
         else words.first_line(first.occasion, observed.shown(first.readings[-1])),
     )
+
+
+def _means(row: Characteristic, reading: Reading) -> str:
+    """What the trade says of the word that was given; the row's remark where nothing else is said."""
+    word = reading.word or ""
+    plain = not row.means and not row.finds_in_order(word, reading.position, reading.occasion)
+    return words.then(row.means.get(word, row.remark if plain else ""))
 
 
 def not_measured(bench: Bench, place: Place) -> Verdict:

@@ -1,9 +1,11 @@
 """What an assessment comes to: verdicts, leak-downs read, proposals. Plain results, ready to be shown."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from gudgeon.calc.ledger import Measured
+from gudgeon.job.objects import Choice
 from gudgeon.job.readings import Occasion
 
 Status = Literal[
@@ -20,6 +22,18 @@ Status = Literal[
     "slip",  # looks like a slip: out of verdicts until confirmed
     "noted",  # for the record only
 ]
+
+
+Proposed = Literal["reuse", "watch", "measure_again", "decide", "rework", "replace", "always_new"]
+# What a proposal comes to when it is followed; one that asks for a decision cannot be followed.
+FOLLOWS: Mapping[str, Choice] = {
+    "reuse": "reuse",
+    "watch": "watch",
+    "measure_again": "measure_again",
+    "rework": "rework",
+    "replace": "replace",
+    "always_new": "replace",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +117,7 @@ class Proposal:
     part: str
     instance: str
     title: str
-    choice: Literal["reuse", "watch", "measure_again", "replace", "always_new"]
+    choice: Proposed
     reasons: tuple[str, ...]
     verdicts: tuple[Place, ...]
 

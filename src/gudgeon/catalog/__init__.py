@@ -1,6 +1,6 @@
 """What the trade knows, as rows read from files, and the layout of an engine they are worked out for."""
 
-from gudgeon.catalog.bearing import bears_on
+from gudgeon.catalog.bearing import bears_on, cylinder_of
 from gudgeon.catalog.characteristic import Characteristic, Choice, Rough, RoughLimit
 from gudgeon.catalog.diagnosis import Diagnosis
 from gudgeon.catalog.formula import FormulaError
@@ -10,7 +10,7 @@ from gudgeon.catalog.reading import CatalogErrors
 from gudgeon.catalog.rows import Bag, Caution, Failure, Operation, Part, Replace, Tool, TorqueClass
 from gudgeon.catalog.scopes import scopes_with_brought
 from gudgeon.catalog.store import Catalog, catalog
-from gudgeon.catalog.titles import position_words, title
+from gudgeon.catalog.titles import part_name, part_title, position_words, title
 
 __all__ = [
     "Bag",
@@ -37,7 +37,10 @@ __all__ = [
     "completed",
     "contradictions",
     "count",
+    "cylinder_of",
     "instances",
+    "part_name",
+    "part_title",
     "position_words",
     "scopes_with_brought",
     "title",

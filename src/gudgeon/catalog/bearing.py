@@ -5,6 +5,10 @@ from gudgeon.catalog.layout import Layout, counts
 from gudgeon.catalog.rows import Part
 
 WHOLE_ENGINE = ("engine", "head")
+OF_A_CYLINDER = frozenset(
+    {"cylinder", "piston", "piston_boss", "compression_ring", "oil_rail", "valve", "intake_valve"}
+    | {"exhaust_valve", "valve_spring", "rod", "crankpin", "web", "rod_bolt", "plug"}
+)
 
 
 def bears_on(part: Part, instance: str, characteristic: Characteristic, place: str, layout: Layout) -> bool:
@@ -17,6 +21,11 @@ def bears_on(part: Part, instance: str, characteristic: Characteristic, place: s
     if part.per in WHOLE_ENGINE or characteristic.per in WHOLE_ENGINE:
         return True
     return instance == place or _within(place, instance) or _within(instance, place)
+
+
+def cylinder_of(part: Part, instance: str) -> str:
+    """The cylinder a part belongs to; empty for what belongs to none, or to all."""
+    return instance.partition(".")[0] if part.per in OF_A_CYLINDER else ""
 
 
 def _within(inner: str, outer: str) -> bool:

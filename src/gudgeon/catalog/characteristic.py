@@ -62,9 +62,13 @@ class Characteristic(Row, frozen=True, forbid_unknown_fields=True, kw_only=True)
     words: tuple[str, ...] = ()
     in_order: tuple[str, ...] = ()
     in_order_at: dict[str, tuple[str, ...]] = {}  # position -> words in order there
+    in_order_on: dict[str, tuple[str, ...]] = {}  # occasion -> words in order then
+    doubtful: tuple[str, ...] = ()  # words not in order that condemn nothing by themselves
+    means: dict[str, str] = {}  # word -> what the trade says of it
     instruments: tuple[str, ...] = ()
     per: str
     positions: tuple[str, ...] = ()
+    numbered: str = "place"  # what its numbered positions are: axis, quarter, tab
     reads: tuple[How, ...]
     purpose: Purpose
     applies_if: Condition = {}
@@ -93,9 +97,13 @@ class Characteristic(Row, frozen=True, forbid_unknown_fields=True, kw_only=True)
         """The kind of quantity its unit measures; empty where it has no number."""
         return UNITS[self.unit].kind if self.unit else ""
 
-    def finds_in_order(self, word: str, position: str = "") -> bool:
-        """Whether this word says the part is in order at this position."""
-        return word in self.in_order_at.get(position, self.in_order)
+    def words_in_order(self, position: str = "", occasion: str = "") -> tuple[str, ...]:
+        """The words that say it is in order, at this position and on this occasion."""
+        return self.in_order_on.get(occasion) or self.in_order_at.get(position, self.in_order)
+
+    def finds_in_order(self, word: str, position: str = "", occasion: str = "") -> bool:
+        """Whether this word says it is in order, at this position and on this occasion."""
+        return word in self.words_in_order(position, occasion)
 
     @property
     def step(self) -> float | None:

@@ -67,6 +67,7 @@ class LeakPath(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
     confirm: str
     usual_repair: str
     parts: tuple[str, ...]
+    suspects: tuple[str, ...] = ()  # of these, the ones the sound itself accuses
     characteristics: tuple[str, ...]
     cautions: tuple[str, ...] = ()
     applies_if: Condition = {}

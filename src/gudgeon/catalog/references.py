@@ -88,6 +88,11 @@ def _characteristic(row: Characteristic, trade: Catalog) -> Iterator[str]:
     yield from _named(f"{where}: cautions", row.cautions, trade.cautions, "caution")
     yield from _named(f"{where}: in_order", row.in_order, row.words, "word of this row")
     yield from _named(f"{where}: in_order_at", row.in_order_at, row.positions, "position of this row")
+    yield from _named(f"{where}: doubtful", row.doubtful, row.words, "word of this row")
+    yield from _named(f"{where}: means", row.means, row.words, "word of this row")
+    yield from _named(
+        f"{where}: component", [row.component], trade.components, "component in components.toml"
+    )
     yield from _condition(where, row.applies_if, trade)
     if row.computed_by:
         yield from _named(f"{where}: computed_by", [row.computed_by], FUNCTIONS, "function")
@@ -141,6 +146,9 @@ def _part(part: Part, trade: Catalog) -> Iterator[str]:
         yield from _named(
             f"{where}: replace", [rule.decision] if rule.decision else [], trade.decisions, "decision"
         )
+    hours = part.replaced_when("hours")
+    if hours and hours.life is None:
+        yield f"{where}: life is missing, and the part is replaced by hours."
     if part.replaced_when("look") and not part.look_for:
         yield f"{where}: look_for is missing, and the part is replaced by what is seen."
 
@@ -181,6 +189,7 @@ def _diagnosis(trade: Catalog) -> Iterator[str]:
         where = f"leak paths: {path.key}"
         yield from _named(where, path.outlets, rows.outlets, "outlet")
         yield from _named(where, path.parts, trade.parts, "part")
+        yield from _named(f"{where}: suspects", path.suspects, trade.parts, "part")
         yield from _named(where, path.characteristics, trade.characteristics, "characteristic")
         yield from _named(where, path.cautions, trade.cautions, "caution")
         yield from _condition(where, path.applies_if, trade)

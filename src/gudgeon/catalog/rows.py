@@ -147,6 +147,7 @@ class Replace(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     parts: tuple[str, ...] = ()  # with
     hours_min: float | None = None  # disturbed_and_run
     use: str = ""  # hours
+    life: tuple[float, float] | None = None  # hours: how long it is left in, from and to
     of: str = ""  # choice: what the size is chosen for
     decision: str = ""  # decided
     why: str = ""

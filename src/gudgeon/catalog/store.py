@@ -1,5 +1,6 @@
 """The catalog as loaded: every kind of row by key, read from its files when first asked for."""
 
+from collections.abc import Iterable
 from functools import cache, cached_property
 from pathlib import Path
 
@@ -38,6 +39,13 @@ class Kits(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     basis: tuple[str, ...]
 
 
+class Components(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """What is measured, in the order in which an engine is opened."""
+
+    down_the_engine: tuple[str, ...]
+    basis: tuple[str, ...]
+
+
 class Catalog:
     """What the trade knows. Rows are in the order of the files."""
 
@@ -51,6 +59,15 @@ class Catalog:
     def characteristics(self) -> dict[str, Characteristic]:
         """What is measured, felt or looked at."""
         return read_rows(self._files("characteristics"), Characteristic)
+
+    @cached_property
+    def components(self) -> tuple[str, ...]:
+        """What is measured, from the top of the engine down."""
+        return _whole(self.folder / "components.toml", Components).down_the_engine
+
+    def down_the_engine(self, components: Iterable[str]) -> list[str]:
+        """These components, each once, in the order in which an engine is opened."""
+        return sorted(set(components), key=self.components.index)
 
     @cached_property
     def operations(self) -> dict[str, Operation]:

@@ -3,8 +3,9 @@
 from typing import Final
 
 from gudgeon.catalog.characteristic import Characteristic
-from gudgeon.catalog.layout import Layout
-from gudgeon.catalog.places import words_for
+from gudgeon.catalog.layout import Layout, counts
+from gudgeon.catalog.places import KINDS, words_for
+from gudgeon.catalog.rows import Part
 
 #: Pieces of position keys whose words are not simply the key.
 PIECES: Final[dict[str, str]] = {
@@ -37,6 +38,7 @@ PIECES: Final[dict[str, str]] = {
     "vertical": "upright",
     "horizontal": "level",
 }
+ORDINALS: Final = ("first", "second", "third", "fourth", "fifth", "sixth")
 #: Where a piece means something else on one row.
 ON_ONE_ROW: Final[dict[tuple[str, str], str]] = {
     ("cross_hatch_angle", "thrust"): "thrust side",
@@ -63,11 +65,28 @@ def position_words(position: str, characteristic: Characteristic | None = None) 
     """A position in words; the only one of a row needs none."""
     if characteristic is not None and len(characteristic.positions) < 2:
         return ""
-    row = characteristic.key if characteristic else ""
-    return ", ".join(_piece(row, piece) for piece in position.split("/") if piece)
+    row, noun = (characteristic.key, characteristic.numbered) if characteristic else ("", "place")
+    return ", ".join(_piece(row, noun, piece) for piece in position.split("/") if piece)
 
 
-def _piece(row: str, piece: str) -> str:
+def _piece(row: str, noun: str, piece: str) -> str:
     if piece.isdigit():
-        return f"place {piece}"
+        return f"place {piece}" if noun == "place" else f"{ORDINALS[int(piece) - 1]} {noun}"
     return ON_ONE_ROW.get((row, piece)) or PIECES.get(piece) or piece.replace("_", " ")
+
+
+def part_title(part: Part, instance: str, layout: Layout) -> str:
+    """What to call a part where it sits: "Piston, cylinder 1"; "Intake valve 2" where that says it all."""
+    where = words_for(layout, part.per, instance)
+    name = part_name(part, layout)
+    if where.rsplit(", ", maxsplit=1)[-1].startswith(name.lower()):
+        return where[0].upper() + where[1:]
+    return f"{name}, {where}" if where else name
+
+
+def part_name(part: Part, layout: Layout) -> str:
+    """A part's name on this engine: the only camshaft is no intake camshaft."""
+    side = KINDS.get(part.side, "")
+    if side and side not in part.name.lower() and counts(layout)["cams"] > 1:
+        return f"{side.capitalize()} {part.name.lower()}"
+    return part.name

@@ -9,10 +9,10 @@ from pathlib import Path
 import click
 import msgspec
 
-from gudgeon.assess import Assessment, LeakVerdict, Proposal, Status, assess, part_title
-from gudgeon.catalog import catalog, words_for
+from gudgeon.assess import Assessment, LeakVerdict, Proposal, Status, assess, seen_words
+from gudgeon.catalog import catalog, part_title
 from gudgeon.cli import UNREADABLE, USER_ERROR
-from gudgeon.job import Job, in_force
+from gudgeon.job import Job, in_force, settled
 from gudgeon.job.file import read_job_file
 from gudgeon.job.plainly import JobFileError
 from gudgeon.quantities import SYSTEMS
@@ -34,9 +34,11 @@ COUNTED: Mapping[Status, str] = {
 }
 PROPOSED = {
     "replace": "Proposed: replace",
+    "rework": "Proposed: rework, or work sent out",
     "always_new": "Always new",
+    "decide": "Needs your decision",
     "measure_again": "Measure again",
-    "watch": "Watch",
+    "watch": "Use again and watch",
 }
 
 
@@ -95,6 +97,7 @@ def in_words(job: Job, found: Assessment, pdf: Path | None = None) -> Iterator[s
     yield from _leaks(found.leaks)
     yield from _counted(found)
     yield from _telling(found)
+    yield from _seen(job)
     yield from _decided(job)
     yield from _proposals(_undecided(job, found.proposals))
     if found.gauge_notes:
@@ -136,8 +139,16 @@ def _telling(found: Assessment) -> Iterator[str]:
             yield f"    {verdict.settle}"
 
 
+def _seen(job: Job) -> Iterator[str]:
+    findings = in_force(job.findings)
+    if findings:
+        yield "\nSeen, heard and felt"
+    for finding in findings:
+        yield f"  {seen_words(finding).removeprefix('Seen: ')}"
+
+
 def _undecided(job: Job, proposals: tuple[Proposal, ...]) -> tuple[Proposal, ...]:
-    decided = {(one.part, one.instance) for one in in_force(job.decisions)}
+    decided = {(one.part, one.instance) for one in settled(job)}
     return tuple(one for one in proposals if (one.part, one.instance) not in decided)
 
 
@@ -152,19 +163,18 @@ def _proposals(proposals: tuple[Proposal, ...]) -> Iterator[str]:
             yield from (f"    {reason}" for reason in reasons)
     kept = [proposal.title for proposal in proposals if proposal.choice == "reuse"]
     if kept:
-        yield "\nKeep"
+        yield "\nUse again"
         yield f"  {'; '.join(kept)}"
 
 
 def _decided(job: Job) -> Iterator[str]:
     """What the builder has decided to renew, with the reason given or seen at the time."""
-    renewed = [one for one in in_force(job.decisions) if one.choice == "replace"]
+    renewed = [one for one in settled(job) if one.choice == "replace"]
     if renewed:
         yield "\nDecided: replace"
     for decision in renewed:
         part = catalog().parts[decision.part]
-        where = words_for(job.sheet.layout, part.per, decision.instance)
-        yield f"  {part_title(part.name, where)} ({decision.by})"
+        yield f"  {part_title(part, decision.instance, job.sheet.layout)} ({decision.by})"
         reasons = (decision.reason,) if decision.reason else decision.snapshot.sentences[:2]
         yield from (f"    {reason}" for reason in reasons)
 

@@ -35,6 +35,8 @@ GEOMETRY: Final[dict[str, Term]] = {
     "crank_pin_spacing": Term("angle between the crank pins of a twin", "angle"),
     "engine_speed_limit": Term("highest engine speed", "rotational_speed"),
     "primary_ratio": Term("primary drive ratio", "ratio"),
+    "cam_chain_pitch": Term("cam chain, pin to pin"),
+    "cam_chain_links": Term("cam chain, links in the length that is measured", "ratio"),
 }
 
 MATERIALS: Final[dict[str, str]] = {

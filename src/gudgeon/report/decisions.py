@@ -3,9 +3,10 @@
 import re
 from collections.abc import Sequence
 
-from gudgeon.assess.results import Assessment, Proposal
-from gudgeon.catalog import catalog, words_for
-from gudgeon.job.history import in_force
+from gudgeon.assess.results import FOLLOWS, Assessment, Proposal
+from gudgeon.catalog import catalog
+from gudgeon.catalog import part_title as title_of
+from gudgeon.job.history import in_force, waiting
 from gudgeon.job.objects import Decision, Job
 from gudgeon.report.content import Row
 from gudgeon.report.phrases import CHOICES, day, person
@@ -19,10 +20,7 @@ def part_title(job: Job, part: str, instance: str, proposals: Sequence[Proposal]
         if (proposal.part, proposal.instance) == (part, instance):
             return proposal.title
     row = catalog().parts.get(part)
-    if row is None:
-        return part.replace("_", " ")
-    place = words_for(job.sheet.layout, row.per, instance)
-    return f"{row.name}, {place}" if place else row.name
+    return part.replace("_", " ") if row is None else title_of(row, instance, job.sheet.layout)
 
 
 def replaced_parts(job: Job, assessment: Assessment, decided: Sequence[Decision]) -> list[tuple[str, str]]:
@@ -91,8 +89,17 @@ def _first(sentences: Sequence[str]) -> str:
 
 def against_proposal(decision: Decision) -> bool:
     """Whether the person decided otherwise than was proposed."""
-    proposed = decision.snapshot.proposal
-    return decision.choice != ("replace" if proposed == "always_new" else proposed)
+    wanted = FOLLOWS.get(decision.snapshot.proposal)
+    return wanted is not None and decision.choice != wanted
+
+
+def _by(job: Job, one: Decision) -> str:
+    """Who decided, and where an apprentice did, who approved it or that nobody has yet."""
+    said = f"{person(job, one.by)}, {day(one.at)}"
+    if one in waiting(job):
+        return f"{said}; waits for a builder’s word"
+    approvals = [approval for approval in job.approvals if approval.decision == one.id]
+    return said + "".join(f"; approved by {person(job, by.by)}, {day(by.at)}" for by in approvals)
 
 
 def decision_rows(job: Job, assessment: Assessment) -> tuple[Row, ...]:
@@ -108,6 +115,6 @@ def decision_rows(job: Job, assessment: Assessment) -> tuple[Row, ...]:
         )
         title = part_title(job, one.part, one.instance, assessment.proposals)
         reason = one.reason or plainly(_first(one.snapshot.sentences))
-        cells = (title, proposed, CHOICES[one.choice], reason, f"{person(job, one.by)}, {day(one.at)}")
+        cells = (title, proposed, CHOICES[one.choice], reason, _by(job, one))
         rows.append(Row(cells, note=note))
     return tuple(rows)

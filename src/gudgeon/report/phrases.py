@@ -1,6 +1,5 @@
 """Short phrases that several papers share: dates, choices, occasions, quantities as typed."""
 
-from collections.abc import Iterable
 from datetime import date, datetime
 
 from gudgeon.job.objects import Job
@@ -16,9 +15,10 @@ CHOICES = {
     "reuse": "use again",
     "watch": "use again and watch",
     "measure_again": "measure again",
+    "decide": "needs your decision",
     "rework": "rework",
     "replace": "replace",
-    "always_new": "new whenever disturbed",
+    "always_new": "always new once off",
 }
 OCCASIONS = {
     "as_found": "as found",
@@ -66,19 +66,3 @@ def hours(job: Job) -> str:
     """The hour meter as last read."""
     last = max(job.engine.visits, key=lambda visit: visit.date, default=None)
     return f"{typed(last.meter)} on {day(last.date)}" if last else "no hour meter read"
-
-
-# Down the engine, as a builder opens it; a component not named here keeps the catalog's place after these.
-_DOWN_THE_ENGINE = (
-    *("combustion chamber", "leak test", "clearance", "shim", "bucket", "rocker", "follower", "cam timing"),
-    *("camshaft", "decompressor", "cam drive", "valve train", "head", "valve", "spring", "head gasket"),
-    *("cylinder", "piston", "piston pin", "rings", "head/piston", "cylinder studs", "rod", "big end"),
-    *("crank", "crankshaft", "mains", "balancer", "crankcase", "lubrication", "oil pump", "cooling"),
-    *("water pump", "clutch", "primary drive", "gearbox"),
-)
-
-
-def down_the_engine(components: Iterable[str]) -> list[str]:
-    """Components in the order in which an engine is opened."""
-    place = {name: number for number, name in enumerate(_DOWN_THE_ENGINE)}
-    return sorted(dict.fromkeys(components), key=lambda name: place.get(name, len(place)))

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
+from gudgeon.assess import seen_words
 from gudgeon.assess.results import Assessment, LeakVerdict, Verdict
 from gudgeon.assess.rules import RULES, USUAL
 from gudgeon.catalog import catalog, instances, position_words, words_for
@@ -24,7 +25,7 @@ from gudgeon.report.content import (
 )
 from gudgeon.report.decisions import decision_rows, part_title, undecided
 from gudgeon.report.draw import PAPER, status_words
-from gudgeon.report.phrases import CHOICES, OCCASIONS, ORIGINS, day, down_the_engine, person, sentence_case
+from gudgeon.report.phrases import CHOICES, OCCASIONS, ORIGINS, day, person, sentence_case
 from gudgeon.report.pictures import bore_picture, cylinder_words, leak_picture, percent_words, verdict_picture
 
 _DECIDING = ("beyond", "close", "outside", "near_edge")
@@ -81,7 +82,7 @@ def _readings(job: Job, assessment: Assessment) -> Iterable[Section]:
     by_component: dict[str, list[Verdict]] = {}
     for verdict in read:
         by_component.setdefault(rows[verdict.place.characteristic].component, []).append(verdict)
-    for component in down_the_engine(by_component):
+    for component in catalog().down_the_engine(by_component):
         verdicts = by_component[component]
         table = Table(f"Readings: {component}", _READING_COLUMNS, _reading_rows(job, verdicts), marked=True)
         drawn = _bores(job, assessment) if component == "cylinder" else ()
@@ -101,7 +102,7 @@ def _reading_row(job: Job, verdict: Verdict) -> Row:
     row = catalog().characteristics[verdict.place.characteristic]
     where = (
         words_for(job.sheet.layout, row.per, verdict.place.instance),
-        position_words(verdict.place.position),
+        position_words(verdict.place.position, row),
         OCCASIONS[verdict.occasion] if verdict.occasion and verdict.occasion != "as_found" else "",
     )
     place = sentence_case(", ".join(word for word in where if word)) or "As found"
@@ -213,7 +214,9 @@ def _findings(job: Job) -> Section | None:
     found = in_force(job.findings)
     if not found:
         return None
-    items = tuple(f"{sentence_case(one.text)} ({person(job, one.by)}, {day(one.at)})" for one in found)
+    items = tuple(
+        f"{seen_words(one).removeprefix('Seen: ')} ({person(job, one.by)}, {day(one.at)})" for one in found
+    )
     return Section("Seen, heard and felt", (Points(items),))
 
 
@@ -246,9 +249,7 @@ def _gauge_row(gauge: Instrument) -> Row:
 def _not_inspected(assessment: Assessment) -> Section | None:
     if not assessment.not_inspected:
         return None
-    half = (len(assessment.not_inspected) + 1) // 2
-    left, right = assessment.not_inspected[:half], assessment.not_inspected[half:]
-    return Section("What was not inspected", (Beside((Points(left),), (Points(right),)),))
+    return Section("What was not inspected", (Points(assessment.not_inspected),))
 
 
 def _how(job: Job) -> Section:

@@ -19,7 +19,7 @@ from gudgeon.report.content import (
     Table,
 )
 from gudgeon.report.heading import paper_content
-from gudgeon.report.phrases import down_the_engine, sentence_case
+from gudgeon.report.phrases import sentence_case
 
 _COLUMNS = (
     Column("Place", 34),
@@ -34,7 +34,7 @@ _UNKNOWN = "Limit not on the data sheet yet: ______________ page ________"
 
 def components(job: Job) -> tuple[str, ...]:
     """The parts of this engine that have something to measure, from the top of the engine down."""
-    return tuple(down_the_engine(row.component for row in _rows(job)))
+    return tuple(catalog().down_the_engine(row.component for row in _rows(job)))
 
 
 def work_sheet_content(
@@ -93,7 +93,7 @@ def _lines(job: Job, row: Characteristic) -> Iterable[Row]:
 
 
 def _where(job: Job, row: Characteristic, instance: str, position: str) -> str:
-    place = (words_for(job.sheet.layout, row.per, instance), position_words(position))
+    place = (words_for(job.sheet.layout, row.per, instance), position_words(position, row))
     return sentence_case(", ".join(word for word in place if word)) or row.name
 
 

@@ -20,7 +20,17 @@ def not_possible(what: str, reason: str) -> str:
     return f"{name[0].upper()}{name[1:]}: not possible, because {plain}."
 
 
-def left_out(row: str, where: str, positions: Sequence[str]) -> str:
-    """Places left out of a row that was begun."""
-    place = f", {where}" if where else ""
-    return f"{row}{place}: {', '.join(positions)} not read"
+def of_all(row: str, read: int, places: int) -> str:
+    """How much of a row that was begun was read."""
+    return f"{row[0].lower()}{row[1:]}, {read} of {places} places"
+
+
+def of_a_component(component: str, whole: Sequence[str], parts: Sequence[str]) -> str:
+    """One line for what was not read of a component."""
+    name = component.replace("/", " and ")
+    rows = [f"{row[0].lower()}{row[1:]}" for row in whole]
+    said = [
+        *([f"{'; '.join(rows)}"] if rows else []),
+        *([f"read only in part: {'; '.join(parts)}"] if parts else []),
+    ]
+    return f"{name[0].upper()}{name[1:]}: {'; '.join(said)}."

@@ -9,6 +9,7 @@ ONE_OPPOSITE = "opposite places averaged, for the piston rocks"
 SMALLER_OPPOSITE = f"{ONE_OPPOSITE}; the smaller mean"
 GAPS = "gap at the worn place less gap at the unworn place, divided by π: the difference in bore"
 TOP_LESS_BOTTOM = "top against bottom, along the thrust axis"
+ELONGATION = "length over pitch times links, less one"
 ALL_READINGS = "the largest of all readings less the smallest"
 ALONG_EACH_AXIS = "the largest over the axes of largest less smallest over the heights"
 ACROSS_THE_HEIGHTS = "the largest of thrust axis against pin axis at one height"
@@ -18,6 +19,9 @@ _BORES: Mapping[str, str] = {
     "smallest": "the smallest bore reading",
     "largest": "the largest bore reading",
     "at_height": "the largest bore reading (the sheet asks for one height and does not say which)",
+    "at_top": "the largest bore reading at the top",
+    "at_middle": "the largest bore reading at the middle",
+    "at_bottom": "the largest bore reading at the bottom",
 }
 
 

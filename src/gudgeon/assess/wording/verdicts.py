@@ -28,6 +28,7 @@ class Told:
     side: str = ""
     gap: bool = False  # a gap: its edges are tight and loose
     setting: bool = False
+    both: bool = False  # set when built, and condemned when worn
     rule: str = ""
     open_side: str = ""
     perfect: str = ""  # what a perfect part would read
@@ -73,7 +74,7 @@ def _close(told: Told) -> str:
     reads = "inside" if told.reads_inside else "beyond"
     chance = told.probability if told.reads_inside else 1 - told.probability
     call = f"{_subject(told)} is too close to call against {_against(told)}"
-    return f"{call}: reads {reads}; not sure: {sure(chance)}."
+    return f"{call}: it reads {reads}, but only {sure(chance)} sure."
 
 
 def _edge(told: Told) -> str:
@@ -96,7 +97,7 @@ def _near_edge(told: Told) -> str:
 
 
 def _outside(told: Told) -> str:
-    what = " Set it." if told.setting else ""
+    what = " Set it." if told.setting else " Put it right before the engine is closed." if told.both else ""
     return f"{_subject(told)} is outside {_against(told)}, past its {_edge(told)} edge.{what}"
 
 

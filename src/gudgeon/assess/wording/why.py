@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from gudgeon.assess import observed
 from gudgeon.assess.bench import Bench
 from gudgeon.assess.measuring import Taken
 from gudgeon.assess.wording import verdicts as words
@@ -36,8 +37,9 @@ def why(bench: Bench, one: Taken, told: words.Told, half: float | None) -> tuple
 def why_seen(reading: Reading, row: Characteristic) -> tuple[str, ...]:
     """Why something seen is in order or not."""
     lines = [f"Seen by {reading.by}, {day(reading.at)}."]
-    if row.in_order:
-        lines.append(f"In order: {' or '.join(row.in_order)}.")
+    fine = row.words_in_order(reading.position, reading.occasion)
+    if fine:
+        lines.append(f"In order: {' or '.join(observed.plain(word) for word in fine)}.")
     return (*lines, words.decides_line(row.decides), words.source_line(row.basis))
 
 

@@ -6,7 +6,7 @@ from typing import get_args
 
 from django.db import transaction
 
-from gudgeon.assess.results import Assessment, Proposal
+from gudgeon.assess.results import FOLLOWS, Assessment, Proposal
 from gudgeon.catalog import catalog
 from gudgeon.job import objects
 from gudgeon.job.objects import Choice, Snapshot
@@ -27,14 +27,6 @@ from gudgeon.records.services.entry import (
 )
 
 Outcome = Saved[objects.Decision] | Overtaken[objects.Decision]
-# What a proposal comes to when it is followed.
-FOLLOWS: dict[str, Choice] = {
-    "reuse": "reuse",
-    "watch": "watch",
-    "measure_again": "measure_again",
-    "replace": "replace",
-    "always_new": "replace",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +109,8 @@ def _check(typed: DecisionTyped, seen: Snapshot) -> None:
         raise BadEntry(
             f"“{typed.choice[:40]}” is not a decision; allowed: {allowed}.", "choice", typed.choice
         )
-    if FOLLOWS.get(seen.proposal, seen.proposal) != typed.choice and not typed.reason.strip():
+    if FOLLOWS.get(seen.proposal) != typed.choice and not typed.reason.strip():
+        if seen.proposal not in FOLLOWS:
+            raise BadEntry("This one is yours to decide; say in a few words why.", "reason", typed.reason)
         proposed = seen.proposal.replace("_", " ")
         raise BadEntry(f"The proposal is “{proposed}”; say in a few words why not.", "reason", typed.reason)

@@ -9,7 +9,7 @@ import msgspec
 from gudgeon.assess.results import FOLLOWS, Proposal
 from gudgeon.catalog import catalog
 from gudgeon.datasheet import content_hash
-from gudgeon.job import Decision, Snapshot, in_force
+from gudgeon.job import Decision, Snapshot, in_force, waiting
 from gudgeon.records.services.decision import snapshot
 from gudgeon.report.decisions import against_proposal
 from gudgeon.report.phrases import CHOICES
@@ -28,6 +28,7 @@ class PartShown:
     sentences: tuple[str, ...]
     decision: Decision | None
     decided: str
+    waits: bool  # an apprentice decided, no builder has approved it yet
     against: bool
     seen: str
     token: str
@@ -78,6 +79,7 @@ def part_shown(opened: Opened, proposal: Proposal, decision: Decision | None, sh
         sentences=tuple(one for one in taken.sentences if one not in proposal.reasons),
         decision=decision,
         decided=CHOICES.get(decision.choice, decision.choice) if decision else "",
+        waits=decision in waiting(opened.job),
         against=decision is not None and against_proposal(decision),
         seen=seen(taken),
         token=new_token(),

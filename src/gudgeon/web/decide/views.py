@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from gudgeon.datasheet import content_hash
+from gudgeon.job import waiting
 from gudgeon.job.objects import Choice, Snapshot
 from gudgeon.quantities import Refused
 from gudgeon.records.services import decision
@@ -16,6 +17,7 @@ from gudgeon.records.services.decision import DecisionTyped
 from gudgeon.records.services.entry import Form, Overtaken
 from gudgeon.report.phrases import CHOICES
 from gudgeon.web.decide.parts import Group, PartShown, groups, part_called
+from gudgeon.web.door import role_of
 from gudgeon.web.job.opened import Opened, open_job_page
 from gudgeon.web.tokens import who_works
 
@@ -87,6 +89,16 @@ def decide_group(request: HttpRequest, number: str) -> HttpResponse:
     return redirect("decide", number)
 
 
+@require_POST
+def approve(request: HttpRequest, number: str) -> HttpResponse:
+    """A builder lets what an apprentice decided stand."""
+    try:
+        decision.approve(number, request.POST.get("decision", ""), who_works(request))
+    except Refused as refused:
+        return _page(request, open_job_page(request, number), str(refused))
+    return redirect("decide", number)
+
+
 def _ticked(sent: QueryDict, shown: Sequence[Group]) -> list[PartShown]:
     """The parts ticked, or a whole group of those still open that follow a proposal."""
     wanted = set(sent.getlist("tick"))
@@ -109,6 +121,8 @@ def _page(
         "wrongs": [wrong] if wrong else [],
         "wrong_of": of,
         "typed": request.POST if of else {},
+        "waiting": len(waiting(opened.job)),
+        "builder": role_of(request) == "builder",
         "left": sum(group.open for group in shown),
         "total": sum(len(group.parts) for group in shown),
     }

@@ -57,8 +57,10 @@ def components(job: Job) -> tuple[Component, ...]:
     for row in catalog().characteristics.values():
         if row.key not in ELSEWHERE and applies(row.applies_if, job.sheet.layout):
             found.setdefault(row.component, []).append(row)
+    order = catalog().down_the_engine(found)
     made = [
-        Component(plain_id(name), _title(name), rows[0].stage, tuple(rows)) for name, rows in found.items()
+        Component(plain_id(name), _title(name), rows[0].stage, tuple(rows))
+        for name, rows in ((name, found[name]) for name in order)
     ]
     return tuple(sorted(made, key=lambda component: list(STAGES).index(component.stage)))
 
