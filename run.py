@@ -22,7 +22,11 @@ VENV = ROOT / ".venv"
 BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
 PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
 LOCKS = {"use": "requirements.txt", "test": "requirements-test.txt", "full": "requirements-full.txt"}
-SYSTEM_PACKAGES = {"chromium": "a browser for the tests of the pages", "postgresql": "the second database"}
+SYSTEM_PACKAGES = {
+    "chromium": "a browser for the tests of the pages",
+    "postgresql": "the second database",
+    "iproute2": "a second device on a network of its own",
+}
 
 
 def main() -> int:
@@ -48,7 +52,9 @@ def parser() -> argparse.ArgumentParser:
     demo.add_argument("--no-serve", action="store_true", help="stop after the printed result")
     demo.set_defaults(verb=run_demo)
     test = verbs.add_parser("test", help="linters, types, layers, all tests")
-    test.add_argument("--system", action="store_true", help="install Chromium and PostgreSQL where missing")
+    test.add_argument(
+        "--system", action="store_true", help="install Chromium, PostgreSQL and iproute2 where missing"
+    )
     test.add_argument("--full", action="store_true", help="also live reference libraries and long studies")
     test.set_defaults(verb=run_test)
     verbs.add_parser("check", help="linters, types, layers only").set_defaults(verb=run_check)
@@ -161,7 +167,9 @@ def run_test(arguments: argparse.Namespace, rest: list[str]) -> int:
 
 
 def have(package: str) -> bool:
-    """Whether the system has Chromium, or PostgreSQL's server programs."""
+    """Whether the system has Chromium, the tool for networks, or PostgreSQL's server programs."""
+    if package == "iproute2":
+        return bool(shutil.which("ip"))
     if package == "chromium":
         return any(shutil.which(name) for name in ("chromium", "chromium-browser", "google-chrome"))
     return bool(list(Path("/usr/lib/postgresql").glob("*/bin/initdb"))) or bool(shutil.which("initdb"))

@@ -1,4 +1,4 @@
-"""``gudgeon serve``: the shop on this machine, for its own browser."""
+"""``gudgeon serve``: the shop on this machine, for its own browser, and for paired phones if so wished."""
 
 import importlib
 import os
@@ -11,6 +11,7 @@ from typing import Any
 import click
 
 from gudgeon.cli import USER_ERROR, serving, start_django
+from gudgeon.cli.phones import Phones, attend, phones_options
 
 HOST = "127.0.0.1"
 PORT = 8471
@@ -25,28 +26,34 @@ PORT = 8471
     help="A port of this machine.",
 )
 @click.option("--no-browser", is_flag=True, help="Print the address only.")
-def serve(port: int, no_browser: bool) -> None:
+@phones_options
+def serve(
+    port: int, no_browser: bool, phones: bool | None, address: str, cert: Path | None, key: Path | None
+) -> None:
     """Serve the shop on this machine; makes what it needs on the first start."""
     start_django()
-    serve_shop(port, not no_browser)
+    serve_shop(port, not no_browser, Phones(phones, address, cert, key))
 
 
-def serve_shop(port: int, open_browser: bool) -> None:
+def serve_shop(port: int, open_browser: bool, phones: Phones | None = None) -> None:
     """Bring the data up to date, take the folder, serve until told to stop. Django must be started."""
     from django.conf import settings
 
     from gudgeon.records.lock import AlreadyServing, acquire_lock
     from gudgeon.records.worker import Worker
 
-    folder = Path(settings.DATA_FOLDER)
+    folder, phones = Path(settings.DATA_FOLDER), phones or Phones()
+    encrypted = phones.encrypted()
     try:
         with acquire_lock(folder) as lock:
             prepare_shop()
             server = serving.listen(application(), HOST, port)
+            door = serving.SecondDoor(server, application(), encrypted)
+            attend(door, phones)
             lock.serving_on(server.effective_port, HOST)
             greet(f"http://{HOST}:{server.effective_port}/", folder, open_browser)
             worker = Worker().start()
-            serving.run_until_told(server)
+            serving.run_until_told(door)
             worker.stop()
     except AlreadyServing as already:
         click.echo(str(already))

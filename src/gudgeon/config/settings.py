@@ -8,7 +8,7 @@ from gudgeon.config import databases, paths
 DATA_FOLDER = paths.data_folder()
 SECRET_KEY = paths.secret_key(DATA_FOLDER)
 DEBUG = False
-# Loopback only; a served network address is added to this list by `gudgeon serve`.
+# Loopback only; while phones are let in, the address they come in by is added to this list.
 ALLOWED_HOSTS = ["127.0.0.1", "localhost", "[::1]"]
 
 DATABASES = {"default": databases.chosen(os.environ.get("DATABASE_URL"), DATA_FOLDER)}
@@ -23,6 +23,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "gudgeon.web.middleware.ContentPolicyMiddleware",
+    "gudgeon.web.door.DoorMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",

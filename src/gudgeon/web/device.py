@@ -9,6 +9,8 @@ import msgspec
 from django.http import HttpRequest, HttpResponse
 
 from gudgeon.records import queries
+from gudgeon.records.services.device import names_person
+from gudgeon.web.door import paired_of
 
 COOKIE = "bench"
 YEAR = 365 * 24 * 3600
@@ -40,6 +42,9 @@ class Device:
 def device_of(request: HttpRequest) -> Device:
     """The device's own settings; a cookie that cannot be read counts as none."""
     kept = _read(request.COOKIES.get(COOKIE, ""))
+    paired = paired_of(request)
+    if paired:  # what a paired device is and whose hand it is in stands in the database, not in its cookie
+        return Device(paired.mark, paired.person, kept.units, kept.theme, kept.folded)
     return Device(kept.device or secrets.token_hex(4), kept.person, kept.units, kept.theme, kept.folded)
 
 
@@ -62,3 +67,12 @@ def remember(response: HttpResponse, device: Device, **changes: Any) -> HttpResp
     cookie = msgspec.json.encode(asdict(kept)).hex()
     response.set_cookie(COOKIE, cookie, max_age=YEAR, httponly=True, samesite="Lax")
     return response
+
+
+def in_hand_of(request: HttpRequest, response: HttpResponse, initials: str) -> HttpResponse:
+    """From now on this person works on this device."""
+    paired = paired_of(request)
+    if paired:
+        names_person(paired.mark, initials)
+        return response
+    return remember(response, device_of(request), person=initials, **first_settings(request))

@@ -7,6 +7,7 @@ from django.http import HttpRequest
 
 from gudgeon.records.services.entry import Form, Who
 from gudgeon.web.device import device_of
+from gudgeon.web.door import role_of
 
 
 def new_token() -> str:
@@ -24,7 +25,7 @@ def form_of(request: HttpRequest) -> Form:
 def who_works(request: HttpRequest) -> Who:
     """The person working now and the device in hand."""
     device = device_of(request)
-    return Who(device.person, device.device)
+    return Who(device.person, device.device, apprentice=role_of(request) == "apprentice")
 
 
 def plain_id(*words: object) -> str:

@@ -5,7 +5,7 @@ from django.db import transaction
 from gudgeon.job import objects
 from gudgeon.records import models, shapes
 from gudgeon.records.queries import NoSuch
-from gudgeon.records.services.entry import BadEntry
+from gudgeon.records.services.entry import BadEntry, now
 
 MOST_INITIALS = 8
 
@@ -41,6 +41,8 @@ def rename_person(initials: str, name: str) -> None:
 
 
 def has_left(initials: str) -> None:
-    """Somebody works here no longer; what they signed stays theirs."""
-    if not models.Person.objects.filter(initials=initials).update(working=False):
-        raise NoSuch("person", initials)
+    """Somebody works here no longer; what they signed stays theirs, and their devices are out."""
+    with transaction.atomic():
+        if not models.Person.objects.filter(initials=initials).update(working=False):
+            raise NoSuch("person", initials)
+        models.Device.objects.filter(person__initials=initials, revoked=None).update(revoked=now())

@@ -26,7 +26,7 @@ def devices(request: HttpRequest) -> HttpResponse:
 
 def devices_page(request: HttpRequest, wrong: str = "") -> HttpResponse:
     """The page, with a sentence when something could not be done."""
-    context = _list() | {
+    context = devices_shown() | {
         "wrongs": [wrong] if wrong else [],
         "here": "shop",
         "on_laptop": at_this_machine(request),
@@ -43,10 +43,11 @@ def devices_page(request: HttpRequest, wrong: str = "") -> HttpResponse:
 
 def devices_list(request: HttpRequest) -> HttpResponse:
     """The list alone, so that a device just paired shows up by itself."""
-    return render(request, "devices/list.html", _list())
+    return render(request, "devices/list.html", devices_shown())
 
 
-def _list() -> dict[str, object]:
+def devices_shown() -> dict[str, object]:
+    """What the list of devices needs."""
     return {"devices": all_devices(), "zone": queries.shop().zone}
 
 

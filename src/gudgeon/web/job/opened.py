@@ -11,7 +11,7 @@ from django.http import HttpRequest
 from gudgeon.assess import Assessment, assess
 from gudgeon.catalog import applies, catalog
 from gudgeon.catalog.scopes import scopes_with_brought
-from gudgeon.job import Job, in_force
+from gudgeon.job import Job, in_force, settled
 from gudgeon.records import queries
 from gudgeon.records.lists import IssuedLine, issued_records
 from gudgeon.web.device import Device, device_of
@@ -100,8 +100,8 @@ def assessed(job: Job, units: str) -> Assessment:
 
 
 def decided(job: Job) -> set[tuple[str, str]]:
-    """The parts there is a decision on."""
-    return {(decision.part, decision.instance) for decision in in_force(job.decisions)}
+    """The parts there is a decision on that stands."""
+    return {(decision.part, decision.instance) for decision in settled(job)}
 
 
 def wanted(job: Job) -> frozenset[str]:

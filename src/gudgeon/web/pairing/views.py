@@ -12,7 +12,7 @@ from gudgeon.quantities import Refused
 from gudgeon.records.phones import SWITCH
 from gudgeon.records.services.device import make_code, pair, revoke
 from gudgeon.report.draw.square import square
-from gudgeon.web.devices.views import devices_page
+from gudgeon.web.devices.views import devices_page, devices_shown
 from gudgeon.web.door import at_this_machine, let_in, paired_of
 from gudgeon.web.going_back import back_to
 from gudgeon.web.pairing.tries import TRIES
@@ -40,8 +40,9 @@ def pairing_code(request: HttpRequest) -> HttpResponse:
         "square": square(scanned, "The address and the code, for a phone to scan"),
         "door": door,
         "role": request.POST.get("role", ""),
+        "job_number": request.POST.get("job", ""),
         "here": "shop",
-    }
+    } | devices_shown()
     return render(request, "pairing/code.html", context)
 
 
@@ -63,7 +64,9 @@ def pairing(request: HttpRequest) -> HttpResponse:
     before = paired_of(request)
     if before:
         revoke(before.mark)
-    return let_in(request, HttpResponseRedirect(_next(request, welcome.device.role, welcome.device.job)), welcome.proof)
+    return let_in(
+        request, HttpResponseRedirect(_next(request, welcome.device.role, welcome.device.job)), welcome.proof
+    )
 
 
 def _next(request: HttpRequest, role: str, job: str) -> str:

@@ -8,7 +8,7 @@ from gudgeon.quantities import Refused
 from gudgeon.records import queries
 from gudgeon.records.services.entry import BadEntry
 from gudgeon.records.services.person import add_person, has_left
-from gudgeon.web.device import device_of, remember
+from gudgeon.web.device import device_of, in_hand_of, remember
 from gudgeon.web.going_back import back_to
 
 
@@ -22,9 +22,7 @@ def people(request: HttpRequest) -> HttpResponse:
         person = add_person(initials, name)
     except BadEntry as wrong:
         return _page(request, {wrong.field: str(wrong)}, {"initials": initials, "name": name})
-    return remember(
-        HttpResponseRedirect(back_to(request, "people")), device_of(request), person=person.initials
-    )
+    return in_hand_of(request, HttpResponseRedirect(back_to(request, "people")), person.initials)
 
 
 def _page(
@@ -47,7 +45,7 @@ def working(request: HttpRequest) -> HttpResponse:
     initials = request.POST.get("initials", "")
     if initials not in {person.initials for person in queries.all_people()}:
         raise Refused(f"Nobody here has the initials “{initials[:8]}”.")
-    return remember(HttpResponseRedirect(back_to(request, "people")), device_of(request), person=initials)
+    return in_hand_of(request, HttpResponseRedirect(back_to(request, "people")), initials)
 
 
 @require_POST
