@@ -19,7 +19,7 @@ def test_probability_agrees_with_a_million_draws(dof: float) -> None:
     assert max(largest_error(dof, sizes, 1_000_000, one_sided=one) for sizes, one in cases) <= 0.005
 
 
-@pytest.mark.parametrize(("step", "bar"), [(0.1, 0.012), (0.25, 0.012), (0.5, 0.012), (1.0, 0.02)])
+@pytest.mark.parametrize(("step", "bar"), [(0.25, 0.012), (0.5, 0.012), (1.0, 0.02)])
 @pytest.mark.parametrize("count", [1, 2, 3, 5, 10])
 @pytest.mark.parametrize("prior_dof", [2.0, 4.0, 9.0])
 def test_stated_probability_is_the_share_that_conforms(
@@ -27,7 +27,7 @@ def test_stated_probability_is_the_share_that_conforms(
 ) -> None:
     # With 2 degrees of freedom readings stray so far that true values must lie farther out than 12 spreads.
     case = Case(step, count, prior_dof, reach=12.0 if prior_dof >= 4 else 40.0)
-    bins = binned(*measured(case, 2_000_000, seed=21), least=50_000)
+    bins = binned(*measured(case, 1_500_000, seed=21), least=40_000)
     assert max(abs(one.off) for one in bins) <= bar
 
 
@@ -36,7 +36,7 @@ def test_stated_probability_is_the_share_that_conforms(
 @pytest.mark.parametrize("between_marks", [0.1, 0.3, 0.45])
 def test_a_coarse_gauge_errs_only_to_caution(step: float, count: int, between_marks: float) -> None:
     """Up to a step of three spreads everywhere; coarser still, wherever more than 80 % is claimed."""
-    bins = binned(*measured(Case(step, count, 4.0, between_marks), 2_000_000, seed=22), least=20_000)
+    bins = binned(*measured(Case(step, count, 4.0, between_marks), 1_000_000, seed=22), least=20_000)
     claimed = 0.0 if step <= 3 else 0.3
     assert max((one.incaution for one in bins if abs(one.stated - 0.5) > claimed), default=0.0) <= 0.012
 
