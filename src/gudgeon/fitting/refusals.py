@@ -5,7 +5,7 @@ from typing import Final
 
 from gudgeon.quantities import figure, unit_named
 
-#: SI unit in a formula's sentence -> the unit it is shown in, and how many figures that needs.
+#: SI unit in a formula's sentence -> the unit it is shown in.
 _BENCH: Final[dict[str, str]] = {
     "m": "mm",
     "m²": "mm²",
@@ -26,7 +26,6 @@ def at_the_bench(refusal: str) -> str:
 
 def _shown(found: re.Match[str]) -> str:
     unit = unit_named(_BENCH[found[2]])
-    number = figure(float(f"{float(found[1]):.6g}"), unit.symbol)
-    whole, mark, decimals = number.partition(".")
+    number = figure(float(found[1]), unit.symbol, 0.001 * float(unit.factor))
     gap = "" if unit.shown == "°" else " "
-    return f"{whole}{mark}{decimals[:4].rstrip('0')}".rstrip(".") + f"{gap}{unit.shown}"
+    return f"{number.rstrip('0').rstrip('.')}{gap}{unit.shown}"

@@ -26,7 +26,7 @@ def _ring(given: Given) -> Mapping[str, Result]:
         barrel_rise=given["barrel_rise"],
     )
     found: dict[str, Result] = {"target": wanted, "hot": float(hot), "change": float(hot) - cold}
-    return found | ({"file_off": wanted - cold} if given.has("gap") else {})
+    return found | ({"file_off": wanted - given["gap"]} if given.has("gap") else {})
 
 
 def _say_ring(told: Told) -> tuple[str, ...]:

@@ -48,7 +48,7 @@ def shim_moves(rows: Sequence[ShimRow], *, title: str, message: str, ink: Ink, w
         _blade(sheet, (after, y + 14), row.shim_after, "scribe")
         source = box if row.giver is None else (before + _BLADE[0], _TOP + _ROW * row.giver + 22)
         _move(sheet, (before + _BLADE[0] + 66, box[1]) if row.giver is None else source, (after - 3, y + 22))
-        if row.giver is None:
+        if row.origin == "to buy":
             sheet.text((after - 14, y + 12), row.origin, 10, tone="scribe", anchor="end")
         _gap(sheet, row, (after, y + 36), width - 8)
     return sheet.render()

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from gudgeon.fitting import Bound, Field, Sum
-from gudgeon.quantities import show
+from gudgeon.quantities import UNITS, show
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,24 +19,24 @@ class Asked:
 
     @property
     def hint(self) -> str:
-        """What helps, what is allowed, whether it may stay empty."""
-        parts = [self.field.help.rstrip(".")] if self.field.help else []
-        if self.field.number and self.field.allowed:
-            parts.append(self.field.allowed)
+        """The unit a bare number is taken in, what helps, whether it may stay empty."""
+        parts = [self.unit] if self.unit else []
+        parts += [self.field.help.rstrip(".")] if self.field.help else []
         if self.field.optional and not self.from_job:
             parts.append("may stay empty")
         return "; ".join(parts)
+
+    @property
+    def unit(self) -> str:
+        """The unit, as it is printed."""
+        return UNITS[self.field.unit].shown if self.field.unit else ""
 
     @property
     def placeholder(self) -> str:
         """What holds while nothing is typed."""
         if self.from_job:
             return self.from_job
-        return (
-            f"usually {self.field.default}"
-            if self.field.default
-            else self.field.unit.replace("deg", "°").strip("1")
-        )
+        return f"usually {self.field.default}" if self.field.default else ""
 
     @property
     def chosen(self) -> str:
