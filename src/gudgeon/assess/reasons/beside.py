@@ -80,7 +80,10 @@ def _verdict(
     least = clearance.lower if clearance.lower is not None else clearance.band_low
     most = clearance.upper if clearance.upper is not None else clearance.band_high
     choice = _how_it_fits(low, high, least, most)
-    scale, size = scale_for(known.bench, row, row.step), scale_for(known.bench, row, None)
+    if choice == "replace" and clearance.lower is clearance.upper is None:
+        choice = "measure_again"  # a band of new parts condemns nothing
+    other = known.bench.catalog.characteristics[band.characteristic]
+    scale, size = scale_for(known.bench, row, row.step), scale_for(known.bench, other, other.step)
     name = part_name(mate.part, known.bench.job.sheet.layout)
     sizes = f"{size.limit(band.band_low)} to {size.limit(band.band_high)}"
     comes_to = f"{scale.value(low)} to {scale.value(high)}"
