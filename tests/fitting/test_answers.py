@@ -9,7 +9,7 @@ ENGINE = {"bore": "91.3", "stroke": "59.7", "rod_length": "103.4"}
 M8 = {"diameter": "8", "pitch": "1.25", "head": "13"}
 
 
-# The trade's own table of an invented engine (91.3 × 59.7, rod 103.4): force and moment off top dead centre at
+# The trade’s table of an invented engine (91.3 × 59.7, rod 103.4): moment off top dead centre at
 # 690 and 200 kPa, computed there; common practice, no source.
 @pytest.mark.parametrize(
     ("degrees", "supply", "moment"),

@@ -5,8 +5,9 @@ from random import Random
 
 import numpy as np
 import pytest
-from scipy.optimize import Bounds, LinearConstraint, milp
+from scipy.optimize import Bounds, LinearConstraint, linear_sum_assignment, milp
 
+from gudgeon.fitting.pairing import cheapest_pairs
 from gudgeon.fitting.shims import (
     ShimPlan,
     Valve,
@@ -177,3 +178,23 @@ def test_bad_input_is_one_sentence(valves: list[Valve], says: str) -> None:
 def test_sizes_are_marked_as_on_the_shim() -> None:
     assert [in_mm(size) for size in (2350, 2725, 155, 0)] == ["2.35 mm", "2.725 mm", "0.155 mm", "0.00 mm"]
     assert micrometres(0.002725) == 2725
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_pairs_cost_no_more_than_scipy_finds(seed: int) -> None:
+    """Against scipy's linear_sum_assignment, another implementation; ties and large costs included."""
+    dice = np.random.default_rng(seed)
+    rows = int(dice.integers(1, 9))
+    costs = dice.integers(0, int(dice.choice([3, 50, 10**9])), (rows, rows + int(dice.integers(0, 30))))
+    found = cheapest_pairs(costs.tolist())
+    assert len(set(found)) == rows
+    own, theirs = (
+        sum(int(costs[i, j]) for i, j in enumerate(found)),
+        linear_sum_assignment(costs.astype(float)),
+    )
+    assert own == int(costs[theirs].sum())
+
+
+def test_more_rows_than_columns_cannot_be_paired() -> None:
+    with pytest.raises(ValueError, match="2 rows cannot each have one of 1 columns"):
+        cheapest_pairs([[1], [2]])

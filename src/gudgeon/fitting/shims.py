@@ -8,9 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-import numpy as np
-from numpy.typing import NDArray
-
+from gudgeon.fitting.pairing import cheapest_pairs
 from gudgeon.quantities import Refused
 
 Origin = Literal["fitted", "box", "bought"]
@@ -86,10 +84,8 @@ def best_shims(valves: Sequence[Valve], box: Iterable[int] = (), to_buy: Iterabl
     """
     _checked(valves)
     pool = _pool(valves, box, to_buy)
-    costs = np.array(
-        [[_cost(valve, shim, i, len(valves)) for shim in pool] for i, valve in enumerate(valves)]
-    )
-    taken = _assigned(costs)
+    costs = [[_cost(valve, shim, i, len(valves)) for shim in pool] for i, valve in enumerate(valves)]
+    taken = cheapest_pairs(costs)
     chosen = tuple(
         Chosen(valve, pool[j].size, pool[j].origin, pool[j].giver)
         for valve, j in zip(valves, taken, strict=True)
@@ -128,7 +124,7 @@ def _pool(valves: Sequence[Valve], box: Iterable[int], to_buy: Iterable[int]) ->
 def _cost(valve: Valve, shim: _Shim, index: int, count: int) -> int:
     """One number whose sum keeps the order: outside, bought, off target, and last of all moves.
 
-    Every step is larger than all that comes after it can add up to; int64 holds it for 100 valves.
+    Every step is larger than all that comes after it can add up to.
     """
     gap = valve.gap_with(shim.size)
     outside = not valve.low <= gap <= valve.high
@@ -139,14 +135,6 @@ def _cost(valve: Valve, shim: _Shim, index: int, count: int) -> int:
     return (
         (outside * (count + 1) + (shim.origin == "bought")) * widest + min(off, 2 * LARGEST_SIZE)
     ) * moves + (fewer_moves)
-
-
-def _assigned(costs: NDArray[np.int64]) -> list[int]:
-    """The cheapest one-to-one choice. Whole numbers below 2**53 keep the solver's floats exact."""
-    from scipy.optimize import linear_sum_assignment
-
-    _, columns = linear_sum_assignment(costs.astype(float))
-    return [int(column) for column in columns]
 
 
 def size_range(low: int, high: int, step: int) -> tuple[int, ...]:
