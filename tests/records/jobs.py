@@ -4,6 +4,7 @@ from gudgeon.catalog import Layout
 from gudgeon.datasheet import DataSheet, LimitRow
 from gudgeon.job.instruments import Check, Instrument, Tester, Zeroing
 from gudgeon.job.objects import Decision, Engine, Finding, Job, Part, Person, Snapshot, Visit
+from gudgeon.job.photographs import Photograph
 from gudgeon.job.readings import Reading, Typed
 from gudgeon.job.tests import LeakReading, LeakTest
 from gudgeon.quantities import parse
@@ -163,6 +164,40 @@ def a_job(number: str = "17") -> Job:
                     proposal="replace", sentences=("Worn.",), sheet_hash="0" * 64, program="Gudgeon 0"
                 ),
                 replaces="d1",
+            ),
+        ),
+        photographs=(
+            Photograph(
+                id="p1",
+                sha256="1" * 64,
+                screen="2" * 64,
+                thumbnail="3" * 64,
+                width=3024,
+                height=4032,
+                taken="2026-03-14T10:02:11",
+                part="piston",
+                instance="1",
+                finding="f1",
+                by="MK",
+                at="2026-03-14T10:05:00Z",
+                device="phone",
+            ),
+            Photograph(
+                id="p2",
+                sha256="1" * 64,
+                screen="2" * 64,
+                thumbnail="3" * 64,
+                width=3024,
+                height=4032,
+                taken="2026-03-14T10:02:11",
+                caption="Scored from the ring land down",
+                place=3,
+                part="piston",
+                instance="1",
+                finding="f1",
+                by="JO",
+                at="2026-03-14T10:07:00Z",
+                replaces="p1",
             ),
         ),
     )

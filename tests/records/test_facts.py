@@ -40,6 +40,7 @@ def test_every_table_of_facts_is_known() -> None:
         "IssuedPaper",
         "IssuedRecord",
         "LeakTest",
+        "Photograph",
         "Reading",
         "SheetRevision",
         "StoredFile",

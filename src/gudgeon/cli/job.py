@@ -3,6 +3,7 @@
 import json
 from dataclasses import asdict
 from pathlib import Path
+from zipfile import is_zipfile
 
 import click
 
@@ -19,7 +20,7 @@ def job() -> None:
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--as", "number", help="Take it in under this number (one file only).")
 def import_command(files: tuple[Path, ...], number: str | None) -> None:
-    """Take jobs in from job files; each whole, or not at all.
+    """Take jobs in from job files, or zips of one with its photographs; each whole, or not at all.
 
     Leaves with 1 when a job disagrees with what is here, 3 when a file cannot be read.
     """
@@ -27,12 +28,16 @@ def import_command(files: tuple[Path, ...], number: str | None) -> None:
         leave(f"{len(files)} files were given; --as takes one file only.", USER_ERROR)
     with opened_shop():
         from gudgeon.job.file import LIMIT_BYTES
+        from gudgeon.records.services.parcel import read_parcel
         from gudgeon.records.services.transfer import import_job
 
         for file in files:
-            with file.open("rb") as opened:
-                data = opened.read(LIMIT_BYTES + 1)
-            done = import_job(data, whoever(""), number)
+            if is_zipfile(file):
+                done = read_parcel(file, whoever(""), number)
+            else:
+                with file.open("rb") as opened:
+                    data = opened.read(LIMIT_BYTES + 1)
+                done = import_job(data, whoever(""), number)
             words = "is here already, the same" if done.already else "taken in"
             click.echo("\n".join([f"Job {done.number}: {words}.", *done.told]))
 
@@ -40,10 +45,20 @@ def import_command(files: tuple[Path, ...], number: str | None) -> None:
 @job.command(name="export")
 @click.argument("number")
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="Write here; otherwise to the screen.")
-def export_command(number: str, output: Path | None) -> None:
+@click.option("--with-photographs", "pictures", is_flag=True, help="As a zip, its photographs beside it.")
+def export_command(number: str, output: Path | None, pictures: bool) -> None:
     """Write a whole job as its file. A file that is there already is not overwritten."""
+    if pictures and output is None:
+        leave("A zip with photographs is not for the screen: say with -o where to write it.", USER_ERROR)
     with opened_shop():
+        from gudgeon.records.services.parcel import write_parcel
         from gudgeon.records.services.transfer import export_job
+
+        if pictures and output is not None:
+            with output.open("xb") as parcel:
+                count = write_parcel(number, parcel)
+            click.echo(f"Job {number}: written to {output}, with {count} pictures.")
+            return
 
         data = export_job(number)
         if output is None:

@@ -19,6 +19,7 @@ from gudgeon.records.image_header import Kind, kind_of, size_of
 MEDIA_TYPE = "image/jpeg"
 MOST_BYTES = 40_000_000  # of a file as it comes in
 MOST_POINTS = 64_000_000  # a picture is held whole in memory, three bytes a point
+TOO_LARGE = "This file has more than 40 MB, the most a photograph may have: set the camera to a smaller size."
 SCREEN, THUMBNAIL = 2048, 320  # longest side
 KEPT_QUALITY, SMALL_QUALITY = 92, 80
 # A second guard, behind our own reading of the header: the decoder's own.
@@ -65,17 +66,10 @@ def develop(file: BinaryIO) -> Developed:
         image.close()
 
 
-def too_large(size: int) -> NotAPhotograph:
-    """The sentence for a file larger than one may be."""
-    return NotAPhotograph(
-        "too large", f"This file has {size / 1e6:.1f} MB; a photograph may have at most 40 MB."
-    )
-
-
 def _checked(file: BinaryIO) -> Kind:
     size = file.seek(0, 2)
     if size > MOST_BYTES:
-        raise too_large(size)
+        raise NotAPhotograph("too large", TOO_LARGE)
     kind = kind_of(file)
     if kind == "empty":
         raise NotAPhotograph("empty", "This file is empty; a photograph was expected.")

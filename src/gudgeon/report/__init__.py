@@ -9,6 +9,7 @@ from gudgeon.report.content import (
     verify_content,
 )
 from gudgeon.report.leak_sheet import leak_sheet_content
+from gudgeon.report.photographs import pictures_wanted
 from gudgeon.report.record import record_content
 from gudgeon.report.typesetting import PaperError, typeset, versions
 from gudgeon.report.work_sheet import components, work_sheet_content
@@ -21,6 +22,7 @@ __all__ = [
     "content_bytes",
     "content_hash",
     "leak_sheet_content",
+    "pictures_wanted",
     "read_content",
     "record_content",
     "typeset",

@@ -42,6 +42,22 @@ class Picture(msgspec.Struct, frozen=True, forbid_unknown_fields=True, tag="pict
     caption: str = ""
 
 
+class Shot(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A photograph: the hash of the picture as kept, that of the one shown, and what stands under it."""
+
+    sha256: str
+    screen: str
+    alt: str
+    caption: str
+    says: str
+
+
+class Gallery(msgspec.Struct, frozen=True, forbid_unknown_fields=True, tag="gallery"):
+    """Photographs in a grid."""
+
+    shots: tuple[Shot, ...]
+
+
 class Column(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A column of a table; ``width`` is its share."""
 
@@ -87,7 +103,7 @@ class Beside(msgspec.Struct, frozen=True, forbid_unknown_fields=True, tag="besid
     left_share: int = 50
 
 
-Block: TypeAlias = Plain | Beside
+Block: TypeAlias = Plain | Beside | Gallery
 
 
 class Section(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):

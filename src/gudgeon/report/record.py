@@ -1,9 +1,9 @@
 """The build record: a first page for the customer, then everything it rests on."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from gudgeon.assess.results import Assessment, LeakVerdict, Verdict
-from gudgeon.job.history import in_force
+from gudgeon.job.history import in_force, settled, waiting
 from gudgeon.job.objects import Decision, Job
 from gudgeon.report import record_rest
 from gudgeon.report.content import (
@@ -35,10 +35,18 @@ _TELLING = ("beyond", "finding", "outside")
 
 
 def record_content(
-    job: Job, assessment: Assessment, revision: int, issued_at: str, paper: PaperSize = "a4"
+    job: Job,
+    assessment: Assessment,
+    revision: int,
+    issued_at: str,
+    paper: PaperSize = "a4",
+    pictures: Collection[str] = (),
 ) -> Content:
-    """The whole record of a job, ready to be hashed and set; ``issued_at`` is UTC, ISO 8601."""
-    sections = (*_first_page(job, assessment, paper), *record_rest.sections(job, assessment))
+    """The whole record of a job, ready to be hashed and set; ``issued_at`` is UTC, ISO 8601.
+
+    ``pictures`` are the hashes of the photographs' screen sizes that are at hand; the others are named only.
+    """
+    sections = (*_first_page(job, assessment, paper), *record_rest.sections(job, assessment, pictures))
     return paper_content(
         job, "record", "Build record", sections, revision=revision, issued_at=issued_at, paper=paper
     )
@@ -46,7 +54,7 @@ def record_content(
 
 def _first_page(job: Job, assessment: Assessment, paper: PaperSize) -> list[Section]:
     """What a customer understands without help, on one page with room to sign."""
-    decided = in_force(job.decisions)
+    decided = settled(job)
     opening: list[Block] = [Facts(_facts(job))]
     if job.words:
         opening.append(Paragraph(f"You told us: “{job.words}”"))
@@ -116,7 +124,7 @@ def first_and_last(leaks: Sequence[LeakVerdict]) -> list[LeakVerdict]:
 
 
 def _replaced(job: Job, assessment: Assessment, at_most: int) -> tuple[Block, ...]:
-    decided = in_force(job.decisions)
+    decided = settled(job)
     rows = replaced_parts(job, assessment, decided)
     renewed = renewed_parts(job, assessment, decided)
     waiting = undecided(assessment, decided, ("replace", "always_new"))
@@ -172,4 +180,7 @@ def _decided(job: Job, decided: Sequence[Decision]) -> tuple[Block, ...]:
         parts = "one part was" if len(decided) == 1 else f"{len(decided)} parts were"
         text = f"{sentence_case(parts)} decided on by {names}"
         text += f"; {overruled} against the proposal, with the reason written down." if overruled else "."
+    left = len(waiting(job))
+    if left:
+        text += f" {left} decided by an apprentice {'waits' if left == 1 else 'wait'} for a builder’s word."
     return (Paragraph(text), Signatures(("Builder, date", "Received by, date")))

@@ -1,6 +1,6 @@
 """The pages behind the first: readings part by part, decisions, leak-downs, gauges, and how it was judged."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from itertools import groupby
 
 from gudgeon.assess import seen_words
@@ -25,6 +25,7 @@ from gudgeon.report.content import (
 )
 from gudgeon.report.decisions import decision_rows, part_title, undecided
 from gudgeon.report.draw import PAPER, status_words
+from gudgeon.report.photographs import photographs
 from gudgeon.report.phrases import CHOICES, OCCASIONS, ORIGINS, day, person, sentence_case
 from gudgeon.report.pictures import bore_picture, cylinder_words, leak_picture, percent_words, verdict_picture
 
@@ -39,7 +40,7 @@ _READING_COLUMNS = (
 )
 
 
-def sections(job: Job, assessment: Assessment) -> tuple[Section, ...]:
+def sections(job: Job, assessment: Assessment, pictures: Collection[str] = ()) -> tuple[Section, ...]:
     """Everything after the first page, in the order it is asked for."""
     made = (
         _deciding(assessment),
@@ -48,6 +49,7 @@ def sections(job: Job, assessment: Assessment) -> tuple[Section, ...]:
         *_leaks(job, assessment),
         _parts(job, assessment),
         _findings(job),
+        photographs(job, pictures),
         _gauges(job, assessment),
         _not_inspected(assessment),
         _how(job),

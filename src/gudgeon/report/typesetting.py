@@ -3,11 +3,12 @@
 import hashlib
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import datetime
 from functools import cache
 from importlib.metadata import version
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from threading import Lock
 from typing import Any
 
@@ -23,6 +24,7 @@ _UNSEEN = {"Cc", "Cf"}  # control and format characters have no shape at all
 _BREAK = "\u200b"  # where a word too long for its column may be broken
 _KEPT_TOGETHER = re.compile(r"(?<=\d) (?=(?:%|°C|µm|mm|N·m|kPa|bar|psi|h|g|in)(?:\W|$))|(?<=\bpage) (?=\w)")
 _LONG_WORD = re.compile(r"\S{20,}")
+_WHOLE = {"svg", "screen"}  # a drawing and the name of a file are never broken
 _one_at_a_time = Lock()
 
 
@@ -37,8 +39,11 @@ def versions() -> Versions:
     return Versions(version("gudgeon"), version("typst"), template, _FONT_NAME)
 
 
-def typeset(content: Content) -> bytes:
-    """The PDF of a content: PDF/A-2b, tagged, the same bytes each time. A warning is a failure."""
+def typeset(content: Content, pictures: Mapping[str, bytes] | None = None) -> bytes:
+    """The PDF of a content: PDF/A-2b, tagged, the same bytes each time. A warning is a failure.
+
+    ``pictures`` holds the photographs the content shows, by the hash of their screen size.
+    """
     stored = content_bytes(content)
     shown = _walk(msgspec.json.decode(stored))
     inputs = {
@@ -46,16 +51,22 @@ def typeset(content: Content) -> bytes:
         "hash": content_hash(stored),
         "moment": msgspec.json.encode(_moment(content.issued_at)).decode(),
     }
-    return _compiled(TEMPLATE.read_bytes(), inputs)
+    if not pictures:
+        return _compiled(TEMPLATE.read_bytes(), inputs)
+    with TemporaryDirectory(prefix="gudgeon-") as folder:
+        for name, data in pictures.items():
+            (Path(folder) / name).write_bytes(data)
+        return _compiled(TEMPLATE.read_bytes(), inputs, folder)
 
 
-def _compiled(source: bytes, inputs: dict[str, str]) -> bytes:
+def _compiled(source: bytes, inputs: dict[str, str], folder: str | None = None) -> bytes:
     import typst
 
     with _one_at_a_time:
         try:
             made, warnings = typst.compile_with_warnings(  # type: ignore[misc]  # the stub leaves its input open
                 source,
+                root=folder,
                 font_paths=[str(FONTS)],
                 ignore_system_fonts=True,
                 sys_inputs=inputs,
@@ -76,9 +87,8 @@ def _moment(issued_at: str) -> list[int]:
 def _walk(value: Any, key: str = "") -> Any:
     """The same content with every text made fit to print."""
     if isinstance(value, str):
-        return (
-            _printable(value) if key == "svg" or value.startswith("<svg") else _breakable(_printable(value))
-        )
+        whole = key in _WHOLE or value.startswith("<svg")
+        return _printable(value) if whole else _breakable(_printable(value))
     if isinstance(value, list):
         return [_walk(entry) for entry in value]
     if isinstance(value, dict):

@@ -14,12 +14,13 @@ from gudgeon.web.leak.views import leak, leak_result, leak_sheet
 from gudgeon.web.measure.views import limit, measure, measure_part, reading, slips, zeroing
 from gudgeon.web.pairing.views import pairing, pairing_code
 from gudgeon.web.people.views import left, people, working
+from gudgeon.web.photographs.views import photograph, photograph_add, photograph_file, photographs
 from gudgeon.web.record.views import issue, issued, paper, paper_again, paper_progress, record, work_sheets
 from gudgeon.web.sheets.views import newer, sheet, sheet_bring, sheet_edit, sheet_file, sheet_schema, sheets
 from gudgeon.web.shop.views import device, shop
 from gudgeon.web.short_codes.views import short_code
 from gudgeon.web.start.views import start
-from gudgeon.web.transfer.views import bring_in, job_file
+from gudgeon.web.transfer.views import bring_in, job_file, job_parcel
 
 JOB = "jobs/<str:number>/"
 RECORD = f"{JOB}record/<int:revision>/"
@@ -36,6 +37,7 @@ urlpatterns = [
     path(f"{JOB}rules/", rules, name="rules"),
     path(f"{JOB}close/", close, name="close"),
     path(f"{JOB}file/", job_file, name="job_file"),
+    path(f"{JOB}parcel/", job_parcel, name="job_parcel"),
     path(f"{JOB}newer-sheet/", newer, name="newer_sheet"),
     path(f"{JOB}leak/", leak, name="leak"),
     path(f"{JOB}leak/<str:test>/", leak_result, name="leak_result"),
@@ -50,6 +52,10 @@ urlpatterns = [
     path(f"{JOB}decide/group/", decide_group, name="decide_group"),
     path(f"{JOB}customer/", customer, name="customer"),
     path(f"{JOB}work-sheets/", work_sheets, name="work_sheets"),
+    path(f"{JOB}photographs/", photographs, name="photographs"),
+    path(f"{JOB}photographs/add/", photograph_add, name="photograph_add"),
+    path(f"{JOB}photographs/<slug:key>/", photograph, name="photograph"),
+    path(f"{JOB}photographs/file/<slug:sha256>.jpg", photograph_file, name="photograph_file"),
     path(f"{JOB}record/", record, name="record"),
     path(f"{JOB}record/issue/", issue, name="issue"),
     path(RECORD, issued, name="issued"),

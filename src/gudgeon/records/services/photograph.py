@@ -158,14 +158,16 @@ def take_out_photograph(
     number: str, key: str, form: Form, who: Who
 ) -> Saved[Photograph] | Overtaken[Photograph]:
     """Out of the job's pages and the next record. Its pictures stay: what was issued names them."""
-    return _change(queries.job_row(number), key, form, who, out=True)
+    job = queries.job_row(number)
+    return _change(job, _chain(job, key)[-1].key, form, who, out=True)
 
 
 def put_back_photograph(
     number: str, key: str, form: Form, who: Who
 ) -> Saved[Photograph] | Overtaken[Photograph]:
     """Into the job again."""
-    return _change(queries.job_row(number), key, form, who, out=False)
+    job = queries.job_row(number)
+    return _change(job, _chain(job, key)[-1].key, form, who, out=False)
 
 
 def move_photograph(number: str, key: str, steps: int, form: Form, who: Who) -> None:
@@ -282,8 +284,9 @@ def picture(number: str, sha256: str) -> bytes:
     return store.get(sha256)
 
 
-def pictures_missing(photographs: Sequence[Photograph]) -> frozenset[str]:
-    """Which screen pictures have not come here: a job file brings the list, the pictures travel beside it."""
+def pictures_here(photographs: Sequence[Photograph]) -> frozenset[str]:
+    """Which screen sizes are in the store: a job file brings the list, the pictures travel beside it."""
     wanted = {one.screen for one in photographs}
-    here = models.StoredFile.objects.filter(sha256__in=wanted).values_list("sha256", flat=True)
-    return frozenset(wanted.difference(here))
+    if not wanted:
+        return frozenset()
+    return frozenset(models.StoredFile.objects.filter(sha256__in=wanted).values_list("sha256", flat=True))

@@ -12,10 +12,12 @@ from gudgeon.records import models, queries, shapes, store, worker
 from gudgeon.records.faults import DamagedFile
 from gudgeon.records.program import PROGRAM
 from gudgeon.records.services.entry import Who, now, took_part
+from gudgeon.records.services.photograph import pictures_here
 from gudgeon.report import (
     Content,
     content_bytes,
     content_hash,
+    pictures_wanted,
     read_content,
     record_content,
     typeset,
@@ -54,7 +56,8 @@ def _content(number: str, revision: int) -> Content:
     shop = queries.shop()
     job = queries.load_job(number)
     size: Literal["a4", "letter"] = "letter" if shop.paper == "Letter" else "a4"
-    return record_content(job, assess(job, shop.units), revision, shapes.stamp(now()), size)
+    at_hand = pictures_here(job.photographs)
+    return record_content(job, assess(job, shop.units), revision, shapes.stamp(now()), size, at_hand)
 
 
 def _same(one: Content, other: Content) -> bool:
@@ -97,7 +100,7 @@ def make_paper(work: models.Work, progress: worker.Progress) -> str:
         return made.file.sha256
     content = read_content(row.content.encode())
     progress(10)
-    pdf = typeset(content)
+    pdf = typeset(content, _pictures(content))
     progress(80)
     name = f"Job {row.job.number} record, revision {row.revision}.pdf"
     who = Who(row.by_id or "", row.device)
@@ -108,6 +111,11 @@ def make_paper(work: models.Work, progress: worker.Progress) -> str:
             record=row, file=file, made_by=made_by, at=now(), by_id=row.by_id, device=row.device
         ).save()
     return file.sha256
+
+
+def _pictures(content: Content) -> dict[str, bytes]:
+    """The photographs a content shows, read back and checked. Raises DamagedFile."""
+    return {shot.screen: store.get(shot.screen) for shot in pictures_wanted(content)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,15 +153,18 @@ def _checked(number: str, row: models.IssuedRecord) -> Checked:
         return Checked(number, row.revision, row.sha256, (), ("Its PDF has not been made yet.",))
     try:
         pdf = store.get(paper.file.sha256)
+        content = read_content(stored)
+        for shot in pictures_wanted(content):
+            store.get(shot.sha256)
+        return Checked(number, row.revision, row.sha256, *_made_anew(content, pdf))
     except DamagedFile as damaged:
         return Checked(number, row.revision, row.sha256, (str(damaged),), ())
-    return Checked(number, row.revision, row.sha256, *_made_anew(read_content(stored), pdf))
 
 
 def _made_anew(content: Content, pdf: bytes) -> tuple[tuple[str, ...], tuple[str, ...]]:
     if content.versions != versions():
         return (), ("It was made by other versions of program, template or fonts, so it is not made anew.",)
-    if typeset(content) != pdf:
+    if typeset(content, _pictures(content)) != pdf:
         return ("The PDF kept is not the one that this content gives.",), ()
     return (), ("The PDF made anew is the same to the last byte.",)
 

@@ -9,6 +9,7 @@ from gudgeon.records import worker
 from gudgeon.records.lists import issued_records
 from gudgeon.records.models import IssuedRecord, Work
 from gudgeon.records.services.entry import now
+from gudgeon.records.services.photograph import pictures_here
 from gudgeon.records.services.record import issue_record, paper_of, verify_record
 from gudgeon.records.shapes import stamp
 from gudgeon.report.content import read_content
@@ -28,7 +29,8 @@ def record(request: HttpRequest, number: str) -> HttpResponse:
 
 def _page(request: HttpRequest, opened: Opened, wrongs: list[str] | None = None) -> HttpResponse:
     revision = len(opened.issued) + 1
-    content = record_content(opened.job, opened.assessment, revision, stamp(now()), paper_in_use())
+    at_hand = pictures_here(opened.job.photographs)
+    content = record_content(opened.job, opened.assessment, revision, stamp(now()), paper_in_use(), at_hand)
     context = opened.context() | {
         "content": content,
         "sections": laid_out(content),
