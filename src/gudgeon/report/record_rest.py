@@ -119,16 +119,18 @@ def _verdict_words(verdict: Verdict) -> str:
     words = status_words(verdict.status)
     if verdict.probability is None or verdict.status not in {"within", "beyond", "close"}:
         return words
-    sure = 1 - verdict.probability if verdict.status == "beyond" else verdict.probability
+    inside = verdict.probability >= 0.5
+    sure = verdict.probability if inside else 1 - verdict.probability
     shown = ">\u00a099\u00a0%" if sure > 0.995 else f"{100 * sure:.0f}\u00a0%"
-    return f"{words}, {shown}{' inside' if verdict.status == 'close' else ''}"
+    way = (" inside" if inside else " beyond") if verdict.status == "close" else ""
+    return f"{words}, {shown}{way}"
 
 
 def _note(verdict: Verdict) -> str:
-    """A sentence where the row alone does not say it: wrong, unsure, or different at first."""
+    """What the row alone does not say: which edge, what would settle it, what it read at first."""
     said = verdict.sentence.removeprefix(f"{verdict.title}: ")
-    wrong = verdict.status in {"beyond", "close", "near_edge", "outside", "finding", "slip"}
-    lines = (said if wrong else "", verdict.settle if wrong else "", verdict.first)
+    telling = verdict.status in {"near_edge", "outside", "slip"}
+    lines = (said if telling else "", verdict.settle, verdict.first)
     return " ".join(sentence_case(line) for line in lines if line)
 
 

@@ -1,6 +1,8 @@
 """Measuring sheets for those who write by hand: one line for each place, with room for repeats."""
 
+import re
 from collections.abc import Iterable, Sequence
+from itertools import groupby
 
 from gudgeon.catalog import Characteristic, applies, catalog, instances, position_words, words_for
 from gudgeon.datasheet import DataSheet
@@ -29,6 +31,7 @@ _COLUMNS = (
     Column("Gauge", 15),
     Column("Part at, °C", 12),
 )
+_SIZES = re.compile(r" \(| \d|, | with ")
 _UNKNOWN = "Limit not on the data sheet yet: ______________ page ________"
 
 
@@ -82,26 +85,32 @@ def _lines(job: Job, row: Characteristic) -> Iterable[Row]:
     limits = {place: _limit(job.sheet, row, *place) for place in places}
     one_limit = len(set(limits.values())) == 1
     unit = f" [{unit_named(row.unit).shown}]" if row.unit else ""
-    limit = next(iter(limits.values())) if one_limit else "Limits: beside each place"
+    limit = next(iter(limits.values())) if one_limit else "Limits: beside the first place each holds for"
     if row.kind == "number" and row.limit_kind != "none":
         limit = limit or _UNKNOWN
     yield Row((), title=f"{row.name}{unit}", title_note=f"{_how(row)} {limit}".strip())
-    for place in places:
-        where = _where(job, row, *place)
-        beside = "" if one_limit or not limits[place] else f": {limits[place]}"
-        yield Row((f"{where}{beside}", "", "", "", "", ""))
+    for limit, run in groupby(places, key=limits.__getitem__):
+        for number, place in enumerate(run):
+            beside = f". {limit}" if limit and number == 0 and not one_limit else ""
+            yield Row((f"{_where(job, row, *place)}{beside}", "", "", "", "", ""))
 
 
 def _where(job: Job, row: Characteristic, instance: str, position: str) -> str:
     place = (words_for(job.sheet.layout, row.per, instance), position_words(position, row))
-    return sentence_case(", ".join(word for word in place if word)) or row.name
+    return sentence_case(", ".join(word for word in place if word)) or "Reading"
 
 
 def _how(row: Characteristic) -> str:
-    tools = ", ".join(catalog().tools[key].name for key in row.instruments if key in catalog().tools)
+    names = (_short(catalog().tools[key].name) for key in row.instruments if key in catalog().tools)
+    tools = ", ".join(name if name[:2].isupper() else f"{name[:1].lower()}{name[1:]}" for name in names)
     how = "; ".join(word for word in (row.how or row.measured, tools) if word)
     words = f" Words: {', '.join(row.words)}." if row.words else ""
     return f"{sentence_case(how)}.{words}"
+
+
+def _short(name: str) -> str:
+    """A tool's name without its sizes and what it comes with."""
+    return _SIZES.split(name, maxsplit=1)[0]
 
 
 def _limit(sheet: DataSheet, row: Characteristic, instance: str, position: str) -> str:
