@@ -2,10 +2,12 @@
 
 from datetime import date
 from itertools import product
+from operator import mul
 from random import Random
 
 import pytest
 
+from gudgeon.planning.order_model import cover
 from gudgeon.planning.purchase import Need, Offer, Supplier, purchase
 from gudgeon.quantities import Refused
 
@@ -160,3 +162,17 @@ def test_a_part_named_twice_is_one_need_and_nothing_wanted_costs_nothing() -> No
 def test_a_bad_offer_is_one_sentence(bad: Offer, says: str) -> None:
     with pytest.raises(Refused, match=says):
         purchase([Need("gasket", "head gasket", 1)], [bad], SHOPS, today=TODAY)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_one_part_alone_is_covered_at_the_least_cost(seed: int) -> None:
+    dice = Random(seed)
+    quantity = dice.randint(1, 7)
+    held, costs = [dice.randint(1, 4) for _ in range(4)], [dice.randint(1, 9) for _ in range(4)]
+    stock = [dice.choice([None, 0, 1, 2]) for _ in range(4)]
+    every = product(*(range((quantity if left is None else left) + 1) for left in stock))
+    enough = [counts for counts in every if sum(map(mul, counts, held)) >= quantity]
+    best = min((sum(map(mul, counts, costs)) for counts in enough), default=None)
+    found = cover(quantity, held, costs, stock)
+    assert (None if found is None else sum(map(mul, found, costs))) == best
+    assert found is None or sum(map(mul, found, held)) >= quantity

@@ -59,8 +59,8 @@ def test_values_that_cannot_be_together_are_one_sentence(client: Client) -> None
 def test_a_job_fills_what_it_knows_and_says_where_it_stands(client: Client, complete: str) -> None:
     page = text(client, "/sums/thinner-gasket/", {"job": complete, "volume_now": "34.1"})
     assert "The gasket may be" in page
-    assert "measured: squish clearance" in page
-    assert "data sheet, page 5-17" in page
+    assert "Measured: squish clearance" in page
+    assert "Data sheet, page 5-17" in page
     assert f'name="job" value="{complete}"' in page
     over = text(client, "/sums/thinner-gasket/", {"job": complete, "volume_now": "34.1", "squish_now": "3"})
     assert "the squish stops it first" not in over  # what is typed goes before what the job has

@@ -45,18 +45,16 @@ def cover(
 
     Built up over how many are still missing, offer by offer: exact, and quick for the few a job needs.
     """
-    best: list[tuple[int, list[int]] | None] = [None] * quantity + [(0, [0] * len(held))]
+    best: dict[int, tuple[int, list[int]]] = {quantity: (0, [0] * len(held))}  # by how many are missing
     for j, (each, cost, left) in enumerate(zip(held, costs, stock, strict=True)):
-        most = -(-quantity // each) if left is None else min(left, -(-quantity // each))
-        before = list(best)
-        for missing, known in enumerate(before):
-            for packages in range(1, most + 1) if known else ():
-                after = max(missing - packages * each, 0)
-                price = known[0] + packages * cost  # type: ignore[index]  # known here
-                there = best[after]
-                if there is None or price < there[0]:
-                    best[after] = (price, [*known[1][:j], packages, *known[1][j + 1 :]])  # type: ignore[index]
-    return best[0][1] if best[0] else None
+        enough = -(-quantity // each)
+        most = enough if left is None else min(left, enough)
+        for missing, (spent, packages) in list(best.items()):
+            for count in range(1, most + 1):
+                after, price = max(missing - count * each, 0), spent + count * cost
+                if after not in best or price < best[after][0]:
+                    best[after] = (price, [*packages[:j], count, *packages[j + 1 :]])
+    return best[0][1] if 0 in best else None
 
 
 def cost_of(packages: Sequence[int], lines: Sequence[Line], shipping: Shipping) -> int:
