@@ -12,6 +12,7 @@ from tests.fitting.answers import ask
 from gudgeon.calc.ledger import Effect, Measured, standard_uncertainty
 from gudgeon.fitting import Given, bind, read, sum_named, sums, work_out
 from gudgeon.job.file import read_job_file
+from gudgeon.quantities import Refused
 
 JOBS = Path(__file__).resolve().parents[2] / "examples" / "jobs"
 
@@ -114,3 +115,9 @@ def test_the_last_leak_down_comes_with_its_doubt() -> None:
     assert bound.given.numbers["percent"].effects
     answer = work_out(declared, read(declared, {"other_restrictor": "1.2"}, bound.given))
     assert answer.figure("other_percent").dominant == "leak-down percentage"
+
+
+def test_a_cylinder_the_engine_does_not_have() -> None:
+    job = read_job_file(JOBS / "whinmoor-complete.json")
+    with pytest.raises(Refused, match="“9” is no cylinder of this engine; it has 1"):
+        bind(sum_named("ring-gap"), job, "9")

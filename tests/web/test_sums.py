@@ -89,3 +89,7 @@ def test_what_is_typed_never_becomes_markup(client: Client) -> None:
     response = client.get("/sums/iso-limits/", {"size": "25", "hole": '<script>alert("x")</script>'})
     assert response.status_code == 422
     assert "<script>alert" not in response.content.decode()
+
+
+def test_a_cylinder_the_engine_does_not_have_is_not_found(client: Client, complete: str) -> None:
+    assert client.get("/sums/ring-gap/", {"job": complete, "cylinder": "9"}).status_code == 404

@@ -5,9 +5,11 @@ from dataclasses import dataclass
 
 from gudgeon.assess.bench import Bench
 from gudgeon.calc.ledger import Measured
+from gudgeon.catalog import instances
 from gudgeon.fitting.declared import Field, Given, Sum
 from gudgeon.fitting.sources import Found
 from gudgeon.job import Job
+from gudgeon.quantities import Refused
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +23,9 @@ class Bound:
 def bind(declared: Sum, job: Job, cylinder: str = "1") -> Bound:
     """Everything the job knows that this sum asks for; the rest is still to be typed."""
     bench = Bench(job)
+    known = instances(job.sheet.layout, "cylinder")
+    if cylinder not in known:
+        raise Refused(f"“{cylinder}” is no cylinder of this engine; it has {' and '.join(known)}.")
     numbers: dict[str, Measured] = {}
     lists: dict[str, tuple[float, ...]] = {}
     words: dict[str, str] = {}

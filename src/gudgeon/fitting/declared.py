@@ -138,7 +138,6 @@ class Sum:
     cautions: tuple[str, ...] = ()
     draw: Draw | None = None
     picture: str = ""
-    intro: str = ""
 
     def field(self, key: str) -> Field | None:
         """A field by its key."""

@@ -91,7 +91,6 @@ OTHER_TESTER = Sum(
     why=(*TWO_HOLES, "Both restrictors are taken to pass the same share of their hole (0.8)."),
     source=NOZZLE,
     functions=("leakdown.leak_area", "tester.converted_fraction", "atmosphere.standard_pressure"),
-    cautions=SAFE,
     draw=_draw_hole,
     picture="leak_hole",
 )
@@ -127,7 +126,6 @@ AT_ALTITUDE = Sum(
     why=TWO_HOLES,
     source=NOZZLE,
     functions=("leakdown.leak_area", "tester.converted_fraction", "atmosphere.standard_pressure"),
-    cautions=SAFE,
 )
 
 
@@ -164,7 +162,7 @@ HOLE_FOR_PERCENT = Sum(
     why=(*TWO_HOLES, "A drilled hole passes 0.8 of its area; the equivalent hole all of it."),
     source=f"{NOZZLE}; free air at the conditions of ISO 8778, from memory",
     functions=("leakdown.leak_area", "leakdown.hole_diameter", "leakdown.free_air_flow"),
-    cautions=SAFE,
+    cautions=("chips",),
     draw=_draw_hole,
     picture="leak_hole",
 )

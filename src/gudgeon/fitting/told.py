@@ -25,11 +25,7 @@ class Told:
         field = self.declared.field(key)
         if field is None:
             raise KeyError(key)
-        return self.figure(field, self.given[key])
-
-    def figure(self, row: Field | Out, si: float) -> str:
-        """A value shown as a row is."""
-        return shown(row, si, self.units)
+        return shown(field, self.given[key], self.units)
 
     def like(self, key: str, si: float) -> str:
         """A value shown as the field or result of this key is."""

@@ -41,7 +41,7 @@ def sum_page(request: HttpRequest, key: str) -> HttpResponse:
         raise Http404
     job = _job(request)
     cylinder = request.GET.get("cylinder", "1")
-    bound = None if job is None else bind(declared, job, cylinder)
+    bound = None if job is None else _bound(declared, job, cylinder)
     sent = {name: text for name, text in request.GET.dict().items() if name not in NOT_FIELDS}
     answer, wrong = _answered(request, declared, sent, bound)
     context = {
@@ -56,6 +56,13 @@ def sum_page(request: HttpRequest, key: str) -> HttpResponse:
         "here": "sums",
     }
     return render(request, "sums/page.html", context, status=422 if context["wrongs"] else 200)
+
+
+def _bound(declared: Sum, job: Job, cylinder: str) -> Bound:
+    try:
+        return bind(declared, job, cylinder)
+    except Refused as refusal:
+        raise Http404(str(refusal)) from None
 
 
 def _answered(
