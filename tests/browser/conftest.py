@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from django.core.wsgi import get_wsgi_application
 from playwright.sync_api import Browser, Page, sync_playwright
-from waitress import create_server
+from waitress import create_server, wasyncore
 
 from gudgeon.job import Check, Instrument
 from gudgeon.records.services.entry import Who
@@ -66,20 +66,26 @@ class Bench:
 
     def start(self) -> None:
         """Serve."""
+        self.gone = threading.Event()
         self.map: dict[int, Any] = {}
         self.server = create_server(
             get_wsgi_application(), host="127.0.0.1", port=self.port, threads=4, map=self.map
         )
-        self.thread = threading.Thread(target=self.server.run, daemon=True)
+        self.thread = threading.Thread(target=self._serve, daemon=True)
         self.thread.start()
+
+    def _serve(self) -> None:
+        # The sockets are closed by the thread that reads them; from outside that would be a race.
+        while not self.gone.is_set():
+            wasyncore.loop(timeout=0.05, map=self.map, count=1)
+        for socket_ in list(self.map.values()):
+            socket_.close()
 
     def stop(self) -> None:
         """Go away, open connections and all."""
-        self.server.close()
-        for channel in list(self.map.values()):
-            channel.close()
-        self.server.task_dispatcher.shutdown()
-        self.thread.join(5)
+        self.gone.set()
+        self.thread.join()
+        self.server.task_dispatcher.shutdown(timeout=2)
 
 
 @pytest.fixture

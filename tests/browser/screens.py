@@ -1,10 +1,14 @@
 """Every screen of the shop by name, for the tests that look at all of them and for the pictures."""
 
+from io import BytesIO
 from pathlib import Path
+
+from tests.records.camera import photograph
 
 from gudgeon.records.models import LeakTest
 from gudgeon.records.queries import all_instruments
-from gudgeon.records.services.entry import Who
+from gudgeon.records.services.entry import Form, Who, new_token
+from gudgeon.records.services.photograph import PhotographTyped, add_photograph
 from gudgeon.records.services.record import issue_record
 from gudgeon.records.services.transfer import import_job
 from gudgeon.records.worker import run_waiting
@@ -25,6 +29,8 @@ def screens() -> dict[str, str]:
     numbers = load_examples()
     complete, half, seized = (numbers[name] for name in ("complete", "way", "seized"))
     test = LeakTest.objects.filter(job__number=complete).order_by("pk").values_list("key", flat=True)[0]
+    shot = photographs_of(half)
+    photographs_of(complete)
     issue_record(complete, Who("MH"))
     run_waiting()
     return {
@@ -40,6 +46,10 @@ def screens() -> dict[str, str]:
         "measure-valve-train": f"/jobs/{half}/measure/valve-train/",
         "slips": f"/jobs/{seized}/slips/",
         "decide": f"/jobs/{half}/decide/",
+        "customer": f"/jobs/{complete}/customer/",
+        "phones": "/phones/",
+        "photographs": f"/jobs/{half}/photographs/",
+        "photograph": f"/jobs/{half}/photographs/{shot}/",
         "record": f"/jobs/{half}/record/",
         "record-issued": f"/jobs/{complete}/record/1/?check=yes",
         "bring-in": "/bring-in/",
@@ -61,3 +71,15 @@ def screens() -> dict[str, str]:
 def gauge_key() -> str:
     """A gauge of the examples."""
     return all_instruments()[0].key
+
+
+def photographs_of(number: str) -> str:
+    """Three photographs on a job, one on its side and one without a word; gives the key of the first."""
+    keys = []
+    for n, (caption, part) in enumerate(
+        (("Piston crown as it came out, thrust side to the left", "piston"), ("", None), ("Head", None))
+    ):
+        data = photograph((640, 480), n, orientation=6 if n == 1 else 1)
+        typed = PhotographTyped(caption=caption, part=part, instance="1" if part else "")
+        keys.append(add_photograph(number, BytesIO(data), typed, Form(new_token()), Who("MH")).fact.id)
+    return keys[0]
