@@ -141,6 +141,16 @@ def test_a_device_shut_out_is_out_at_once(client: Client, number: str) -> None:
     assert "No device is paired" in text(client.get("/phones/"))
 
 
+def test_whoever_holds_it_can_unpair_it(client: Client) -> None:
+    browser = paired()
+    kept = browser.cookies["paired"].value
+    assert "Unpair this device" in text(browser.get("/people/"))
+    assert "Unpair this device" not in text(client.get("/people/"))
+    assert browser.post("/pair/out/").cookies["paired"].value == ""
+    browser.cookies["paired"] = kept
+    assert browser.get("/people/").headers["Location"].startswith("/pair/")
+
+
 def test_who_has_left_takes_the_device_along(client: Client) -> None:
     browser = paired()
     has_left("KM")

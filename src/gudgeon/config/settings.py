@@ -82,4 +82,8 @@ LOGGING = {
         },
     },
     "root": {"handlers": ["file"], "level": "WARNING"},
+    "loggers": {
+        "gudgeon": {"level": "INFO"},  # who was let in, shut out or turned away, without names
+        "django.request": {"level": "ERROR"},  # a stranger knocking all day must not fill the log
+    },
 }

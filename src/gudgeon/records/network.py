@@ -22,7 +22,7 @@ def is_local(address: str) -> bool:
         found = ipaddress.IPv4Address(address)
     except ValueError:
         return False
-    return found.is_private and not (found.is_loopback or found.is_unspecified)
+    return found.is_private and not (found.is_loopback or found.is_unspecified or found.is_reserved)
 
 
 def default_address() -> str:

@@ -7,7 +7,7 @@ from gudgeon.assess import seen_words
 from gudgeon.assess.results import Assessment, LeakVerdict, Verdict
 from gudgeon.assess.rules import RULES, USUAL
 from gudgeon.catalog import catalog, instances, position_words, words_for
-from gudgeon.job.history import in_force
+from gudgeon.job.history import in_force, settled
 from gudgeon.job.instruments import Instrument
 from gudgeon.job.objects import Decision, Job, Part
 from gudgeon.report.content import (
@@ -165,7 +165,7 @@ def _decisions(job: Job, assessment: Assessment) -> Section | None:
         Column("Reason", 32),
         Column("By", 16),
     )
-    waiting = _waiting(assessment, in_force(job.decisions))
+    waiting = _waiting(assessment, settled(job))
     blocks: list[Block] = [Table("Decisions", columns, rows)] if rows else []
     if waiting:
         blocks += [Paragraph("Proposed, and not decided on yet:", "small"), Facts(waiting)]

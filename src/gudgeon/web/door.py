@@ -28,7 +28,7 @@ FREE = re.compile(
     + r"|fonts/b612-(regular|bold)(\.[0-9a-f]{12})?\.woff2|mark(\.[0-9a-f]{12})?\.svg)"
 )
 ON_THIS_MACHINE_ONLY = {"phones_switch", "pairing_code"}
-BUILDERS_ONLY = ON_THIS_MACHINE_ONLY | {"devices", "devices_list", "revoke", "approve"}
+BUILDERS_ONLY = ON_THIS_MACHINE_ONLY | {"devices", "devices_list", "revoke", "approve", "left"}
 
 
 def at_this_machine(request: HttpRequest) -> bool:
@@ -62,6 +62,12 @@ def let_in(request: HttpRequest, response: HttpResponse, proof: str) -> HttpResp
         samesite="Strict",
         secure=request.is_secure(),
     )
+    return response
+
+
+def let_out(request: HttpRequest, response: HttpResponse) -> HttpResponse:
+    """Take it away again."""
+    response.delete_cookie(_cookie(request), samesite="Strict")
     return response
 
 
@@ -100,6 +106,8 @@ class DoorMiddleware:
             return self.get_response(request)
         if paired is None:
             return _to_pairing(request)
+        if request.path_info == reverse("unpair"):
+            return self.get_response(request)
         if paired.role == "visitor" and not _shown_to_visitor(request, paired):
             return _to_customer_page(request, paired)
         return self.get_response(request)
@@ -118,6 +126,11 @@ class DoorMiddleware:
 
 def turned_away(request: HttpRequest, words: str, status: int = 403) -> HttpResponse:
     """One sentence and nothing else."""
+    log.info("Turned away: %s", words)
+    return _shut(request, words, status)
+
+
+def _shut(request: HttpRequest, words: str, status: int = 403) -> HttpResponse:
     return render(request, "pairing/shut.html", {"words": words}, status=status)
 
 
@@ -139,7 +152,7 @@ def _paired(request: HttpRequest) -> Paired | None:
 
 def _to_pairing(request: HttpRequest) -> HttpResponse:
     if request.method not in ("GET", "HEAD") or "HX-Request" in request.headers:
-        return turned_away(request, "This device is not paired with the bench; ask for a code at the laptop.")
+        return _shut(request, "This device is not paired with the bench; ask for a code at the laptop.")
     back = urlencode({"back": request.get_full_path()}) if request.path_info != "/" else ""
     return HttpResponseRedirect(f"{reverse('pair')}{'?' if back else ''}{back}")
 

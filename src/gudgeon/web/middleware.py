@@ -14,6 +14,7 @@ from gudgeon.web import failures
 CONTENT_POLICY = "; ".join(
     (
         "default-src 'none'",
+        "object-src 'none'",
         "script-src 'self'",
         "style-src 'self'",
         "img-src 'self' data:",

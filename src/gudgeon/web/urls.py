@@ -5,14 +5,14 @@ from django.urls import include, path
 from gudgeon.web.backups.views import backups
 from gudgeon.web.book_in.views import book_in
 from gudgeon.web.customer.views import customer
-from gudgeon.web.decide.views import decide, decide_group
+from gudgeon.web.decide.views import approve, decide, decide_group
 from gudgeon.web.devices.views import devices, devices_list, phones_switch, revoke
 from gudgeon.web.gauges.views import gauge, gauge_new, gauge_retired, gauges, tester_new
 from gudgeon.web.health.views import health
 from gudgeon.web.job.views import close, facts, finding, job, not_possible, rules, scope
 from gudgeon.web.leak.views import leak, leak_result, leak_sheet
 from gudgeon.web.measure.views import limit, measure, measure_part, reading, slips, zeroing
-from gudgeon.web.pairing.views import pairing, pairing_code
+from gudgeon.web.pairing.views import pairing, pairing_code, unpair
 from gudgeon.web.people.views import left, people, working
 from gudgeon.web.photographs.views import photograph, photograph_add, photograph_file, photographs
 from gudgeon.web.record.views import issue, issued, paper, paper_again, paper_progress, record, work_sheets
@@ -50,12 +50,13 @@ urlpatterns = [
     path(f"{JOB}slips/", slips, name="slips"),
     path(f"{JOB}decide/", decide, name="decide"),
     path(f"{JOB}decide/group/", decide_group, name="decide_group"),
+    path(f"{JOB}decide/approve/", approve, name="approve"),
     path(f"{JOB}customer/", customer, name="customer"),
-    path(f"{JOB}work-sheets/", work_sheets, name="work_sheets"),
     path(f"{JOB}photographs/", photographs, name="photographs"),
     path(f"{JOB}photographs/add/", photograph_add, name="photograph_add"),
     path(f"{JOB}photographs/<slug:key>/", photograph, name="photograph"),
     path(f"{JOB}photographs/file/<slug:sha256>.jpg", photograph_file, name="photograph_file"),
+    path(f"{JOB}work-sheets/", work_sheets, name="work_sheets"),
     path(f"{JOB}record/", record, name="record"),
     path(f"{JOB}record/issue/", issue, name="issue"),
     path(RECORD, issued, name="issued"),
@@ -84,6 +85,7 @@ urlpatterns = [
     path("phones/code/", pairing_code, name="pairing_code"),
     path("phones/<str:mark>/revoke/", revoke, name="revoke"),
     path("pair/", pairing, name="pair"),
+    path("pair/out/", unpair, name="unpair"),
     path("c/<str:code>/", short_code, name="short_code"),
     path("shop/", shop, name="shop"),
     path("shop/device/", device, name="device"),

@@ -1,5 +1,7 @@
 """Phones let in or not, and which devices are paired."""
 
+import logging
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST
@@ -12,6 +14,7 @@ from gudgeon.records.services.device import revoke as revoke_device
 from gudgeon.records.standing import open_jobs
 from gudgeon.web.door import at_this_machine
 
+log = logging.getLogger(__name__)
 ROLES = (
     ("builder", "Builder: everything"),
     ("apprentice", "Apprentice: decisions wait for a builder’s word"),
@@ -59,6 +62,7 @@ def phones_switch(request: HttpRequest) -> HttpResponse:
             SWITCH.turn_on(request.POST.get("address", ""))
         else:
             SWITCH.turn_off()
+        log.info("Phones are %s.", "let in" if SWITCH.door else "let in no more")
     except Refused as refused:
         return devices_page(request, str(refused))
     return redirect("devices")
@@ -68,4 +72,5 @@ def phones_switch(request: HttpRequest) -> HttpResponse:
 def revoke(request: HttpRequest, mark: str) -> HttpResponse:
     """This device is out at once."""
     revoke_device(mark)
+    log.info("A device was shut out.")
     return redirect("devices")

@@ -13,7 +13,7 @@ from gudgeon.records.phones import SWITCH
 from gudgeon.records.services.device import make_code, pair, revoke
 from gudgeon.report.draw.square import square
 from gudgeon.web.devices.views import devices_page, devices_shown
-from gudgeon.web.door import at_this_machine, let_in, paired_of
+from gudgeon.web.door import at_this_machine, let_in, let_out, paired_of
 from gudgeon.web.going_back import back_to
 from gudgeon.web.pairing.tries import TRIES
 
@@ -46,12 +46,12 @@ def pairing_code(request: HttpRequest) -> HttpResponse:
     return render(request, "pairing/code.html", context)
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 def pairing(request: HttpRequest) -> HttpResponse:
     """On the phone: the code goes in, and the device is let in."""
     if at_this_machine(request):
         return redirect("devices")
-    if request.method == "GET":
+    if request.method != "POST":
         return _ask(request)
     if not TRIES.may(request.META.get("REMOTE_ADDR", "")):
         log.warning("Too many pairing codes were tried; further ones are refused for a while.")
@@ -61,12 +61,24 @@ def pairing(request: HttpRequest) -> HttpResponse:
     except Refused as refused:
         log.warning("A pairing code was wrong, used up or too old.")
         return _ask(request, str(refused), 422)
+    log.info("A device was paired: %s.", welcome.device.role)
     before = paired_of(request)
     if before:
         revoke(before.mark)
     return let_in(
         request, HttpResponseRedirect(_next(request, welcome.device.role, welcome.device.job)), welcome.proof
     )
+
+
+@require_POST
+def unpair(request: HttpRequest) -> HttpResponse:
+    """On the phone: it is put down, and comes in no more."""
+    paired = paired_of(request)
+    if paired is None:
+        return redirect("devices")
+    revoke(paired.mark)
+    log.info("A device was unpaired by whoever held it.")
+    return let_out(request, redirect("pair"))
 
 
 def _next(request: HttpRequest, role: str, job: str) -> str:
