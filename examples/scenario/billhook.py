@@ -68,7 +68,7 @@ def _barrel(book: Notebook) -> None:
         book.feel("head_flatness", "1", position, "0.05 goes, 0.06 does not", blades=BLADES)
     for position, true in (("top/1", 5.541), ("bottom/1", 5.536)):
         book.size("guide_bore", "1.ex.1", position, true, SMALL_HOLE)
-    book.find("Top ring stuck for a third of its length", "rng_stuck")
+    book.find("Top ring stuck for a third of its length", "rng_stuck", part="piston_rings")
 
 
 def job() -> Job:

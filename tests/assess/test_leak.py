@@ -23,7 +23,7 @@ def test_path_first_then_number_then_what_cannot_be_seen() -> None:
         "Air is heard: clear at the intake and faint at the crankcase. Air at a port"
     )
     assert found.sentences[1].startswith("13 % is lost at 690 kPa")
-    assert found.next_check.startswith("Each intake gap cold")
+    assert found.next_check.startswith("Read each intake gap stone cold")
     assert not found.failed
 
 
@@ -136,7 +136,7 @@ def test_one_reading_is_not_believed_and_a_silent_loss_is_the_testers_first() ->
     found = verdict(leak("560", outlets=QUIET))
     assert any("three, with two full turns between" in line for line in found.sentences)
     assert "nobody hears" in found.headline
-    assert found.next_check.startswith("Zero check of the tester")
+    assert found.next_check.startswith("Shut the hose: both gauges must agree")
 
 
 def test_a_little_past_the_rings_is_normal() -> None:

@@ -31,9 +31,14 @@ def proposals(
     )
 
 
-def _seen(say: Say) -> bool:
-    """A reason from no reading: it is told whatever else condemns the part."""
-    return say.place is None
+def _condemns(say: Say) -> bool:
+    """Whether a reason is told of a part that goes: what takes it, and what was seen or heard of it."""
+    return RANK[say.choice] >= RANK["rework"] or (say.place is None and not say.aside)
+
+
+def _worth(say: Say) -> bool:
+    """Whether a reason is told of a part that stays or waits: all but readings in order."""
+    return say.choice != "reuse" or say.place is None
 
 
 def _sites(bench: Bench) -> Iterator[Site]:
@@ -67,10 +72,10 @@ def _proposal(bench: Bench, site: Site, reasons: Sequence[Say]) -> Proposal:
     if choice == "reuse":
         sentences: tuple[str, ...] = words.kept(tuple(say.words for say in ordered))
     else:
-        least = RANK["decide"] if choice in GOING else RANK["watch"]
-        telling = tuple(say.words for say in ordered if RANK[say.choice] >= least or _seen(say))
+        going = choice in GOING
+        telling = tuple(say.words for say in ordered if (_condemns(say) if going else _worth(say)))
         sentences = words.several(telling, MOST_REASONS)
-        if choice in GOING:
+        if going and choice != "always_new":
             sentences += words.other_road(site.part.note, site.service)
     places = tuple(say.place for say in ordered if say.place is not None)
     title = part_title(site.part, site.instance, bench.job.sheet.layout)

@@ -64,6 +64,7 @@ class LeakPath(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
     outlets: tuple[str, ...]
     heard_or_felt: str
     component: str
+    check_first: str
     confirm: str
     usual_repair: str
     parts: tuple[str, ...]

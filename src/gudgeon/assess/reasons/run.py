@@ -40,7 +40,7 @@ def of_hours(known: Known, site: Site, others: bool) -> Iterator[Say]:
     elif hours is not None and hours >= low:
         yield Say("decide", words.out_of_hours(hours, rule.life))
     elif hours is None and others and not (engine is not None and engine < low):
-        yield Say("decide", words.hours_unknown(rule.life))
+        yield Say("decide", words.hours_unknown(rule.life), aside=True)
 
 
 def hours_run(bench: Bench, site: Site) -> float | None:

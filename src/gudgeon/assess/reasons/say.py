@@ -31,6 +31,7 @@ class Say:
     choice: Proposed
     words: str
     place: Place | None = None
+    aside: bool = False  # only worth saying while nothing else condemns the part
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -74,12 +74,12 @@ def _taken_along(known: Known, site: Site, finding: Finding, failure: Failure) -
     if site.part.replaced_when("dust_found"):
         return Say("replace", said)
     if not urgent:
-        return Say("watch", said)
+        return Say("watch", said, aside=True)
     if known.sound(site):
-        return Say("watch", words.readings_in_order(said))
+        return Say("watch", words.readings_in_order(said), aside=True)
     if not site.part.limits and failure.severity == GRAVE and site.part.cost == 1:
         return Say("replace", words.no_reading_clears(said))
-    return Say("decide", words.measure_first(said, _to_measure(known, site)))
+    return Say("decide", words.measure_first(said, _to_measure(known, site)), aside=True)
 
 
 def _to_measure(known: Known, site: Site) -> list[str]:

@@ -244,7 +244,8 @@ def next_check(told: LeakTold) -> str:
     if not told.test.outlets:
         return "Listen at each open outlet in turn, everything open, nothing blanked, crank held."
     if told.paths and not _only_the_rings(told):
-        return told.paths[0].confirm[0].upper() + told.paths[0].confirm[1:].rstrip(".") + "."
+        check = told.paths[0].check_first
+        return f"{check[0].upper()}{check[1:]}."
     if found.spread is not None and found.spread > told.spread_at_most:
         return "Let the pressure down, turn the engine two full turns and test again."
     return "What air cannot see: lift the piston with the crank held at TDC and feel for a click."

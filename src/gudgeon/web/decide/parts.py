@@ -49,6 +49,11 @@ class Group:
         """How many are still to be decided."""
         return sum(1 for part in self.parts if part.decision is None)
 
+    @property
+    def as_proposed(self) -> int:
+        """How many of them can be decided as proposed; the others ask for a word of their own."""
+        return sum(1 for part in self.parts if part.decision is None and part.follow)
+
 
 def groups(opened: Opened) -> tuple[Group, ...]:
     """Every proposal of the job, group by group, in the order of the engine."""
