@@ -52,7 +52,7 @@ def test_outlets_of_an_engine() -> None:
     """Coolant only where there is some, the neighbour only where there is one."""
     air = Layout({"cooling": "air"})
     twin = Layout({"cooling": "liquid"}, {"cylinders": 2})
-    assert [outlet.key for outlet in ROWS.outlets_of(air)] == ["intake", "exhaust", "case", "outside"]
+    assert [outlet.key for outlet in ROWS.outlets_of(air)] == ["intake", "exhaust", "case", "plug", "outside"]
     assert [outlet.key for outlet in ROWS.outlets_of(twin)][-2:] == ["outside", "neighbour"]
     assert ROWS.paths_at("coolant", air) == ()
     assert [path.key for path in ROWS.paths_at("exhaust", air)] == ["exhaust", "both_ports"]

@@ -27,7 +27,7 @@ def leak_verdict(test: LeakTest, job: Job, units: str = "metric") -> LeakVerdict
         silent=tuple(outlet for outlet, strength in heard if strength == "none"),
         names={key: outlet.name.lower() for key, outlet in catalog().diagnosis.outlets.items()},
         paths=paths,
-        fault_heard=any(s in ("clear", "strong") for o, s in heard if o != "case"),
+        fault_heard=any(s in ("clear", "strong") for o, s in heard if o not in ("case", "plug")),
         says=band.at(100 * found.like_reference).says if found.like_reference is not None else "",
         band_name=f"{job.engine.use} use" if job.engine.use in band.uses else band.name,
         failed_from=band.failed_from,
@@ -79,7 +79,8 @@ def _outlets(test: LeakTest) -> tuple[tuple[str, str], ...]:
 
 def _not_listened(test: LeakTest, job: Job) -> tuple[str, ...]:
     wanted = catalog().diagnosis.outlets_of(job.sheet.layout)
-    return tuple(outlet.name.lower() for outlet in wanted if outlet.key not in test.outlets)
+    left = [outlet for outlet in wanted if outlet.key not in test.outlets]
+    return tuple(outlet.name.lower() for outlet in left if outlet.key != "plug")
 
 
 def _band(test: LeakTest, job: Job) -> Band:

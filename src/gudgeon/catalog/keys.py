@@ -36,6 +36,8 @@ def keys_of(trade: Catalog) -> Iterator[str]:
         if row.definition:
             yield from (f"choices {row.definition.field} {choice}" for choice in row.definition.choices)
     yield from _diagnosis(trade)
+    yield from (f"symptoms {key}" for key in trade.reasoning.symptoms)
+    yield from (f"causes {key}" for key in trade.reasoning.causes)
 
 
 def _diagnosis(trade: Catalog) -> Iterator[str]:

@@ -8,6 +8,7 @@ from gudgeon.catalog.formula import FormulaError, names_in
 from gudgeon.catalog.layout import Between, Condition
 from gudgeon.catalog.places import per_words
 from gudgeon.catalog.reading import CatalogErrors
+from gudgeon.catalog.reasoning_references import reasoning_faults
 from gudgeon.catalog.rows import Operation, Part, Tool
 from gudgeon.catalog.store import Catalog
 from gudgeon.quantities import UNITS
@@ -34,6 +35,7 @@ def faults(trade: Catalog) -> Iterator[str]:
     yield from _joints(trade)
     yield from _failures(trade)
     yield from _diagnosis(trade)
+    yield from reasoning_faults(trade)
 
 
 def _named(where: str, keys: Iterable[str], allowed: Collection[str], what: str) -> Iterator[str]:

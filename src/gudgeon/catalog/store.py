@@ -10,6 +10,7 @@ from gudgeon.catalog import layout
 from gudgeon.catalog.characteristic import Characteristic
 from gudgeon.catalog.diagnosis import Diagnosis, read_diagnosis
 from gudgeon.catalog.reading import DATA, AnyRow, CatalogErrors, read_rows, read_tables, rows_of
+from gudgeon.catalog.reasoning import Reasoning, read_reasoning
 from gudgeon.catalog.rows import Bag, Caution, Failure, Operation, Part, Row, Tool, TorqueClass
 
 
@@ -130,6 +131,11 @@ class Catalog:
     def diagnosis(self) -> Diagnosis:
         """Pre-checks, leak-down, ways out, bands and blind spots."""
         return read_diagnosis(self.folder)
+
+    @cached_property
+    def reasoning(self) -> Reasoning:
+        """Symptoms, causes, and what speaks for or against which."""
+        return read_reasoning(self.folder)
 
     @cached_property
     def job_phases(self) -> dict[str, JobPhase]:

@@ -11,7 +11,7 @@ from gudgeon.job.history import (
 from gudgeon.job.instruments import Check, Instrument, Tester, Zeroing
 from gudgeon.job.objects import Approval, Decision, Engine, Finding, Job, Part, Person, Snapshot, Visit
 from gudgeon.job.readings import OCCASION_ORDER, How, Occasion, Reading, Typed
-from gudgeon.job.tests import LeakReading, LeakTest
+from gudgeon.job.tests import LeakReading, LeakTest, PathFlow
 
 __all__ = [
     "OCCASION_ORDER",
@@ -27,6 +27,7 @@ __all__ = [
     "LeakTest",
     "Occasion",
     "Part",
+    "PathFlow",
     "Person",
     "Reading",
     "Round",

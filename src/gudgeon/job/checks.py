@@ -9,7 +9,7 @@ from gudgeon.job.history import Correctable
 from gudgeon.job.objects import Job
 from gudgeon.job.photographs import Photograph
 from gudgeon.job.readings import Reading, Typed
-from gudgeon.job.tests import LeakTest
+from gudgeon.job.tests import LeakTest, PathFlow
 from gudgeon.quantities import KINDS, UNITS, Refused, parse
 
 _SHA256 = re.compile(r"[0-9a-f]{64}")
@@ -240,6 +240,39 @@ def _leak_test(test: LeakTest, job: Job) -> Iterator[str]:
         for typed in (reading.supply, reading.cylinder, reading.percent):
             if typed is not None:
                 yield from _as_typed(typed, f"leak-down test “{test.id}”")
+    for flow in test.flows:
+        yield from flow_faults(flow)
+        for typed in (flow.volume, flow.time, flow.doubt):
+            if typed is not None:
+                yield from _as_typed(typed, f"leak-down test “{test.id}”")
+
+
+SAFE_SUPPLY = 20e3  # Pa gauge: above it a shut breather or radiator bursts within a second
+
+
+def flow_faults(flow: PathFlow) -> Iterator[str]:
+    """What is wrong with a reading of one way out; nothing is ever shut above 20 kPa."""
+    if flow.how == "flow":
+        yield from _flow_typed(flow)
+    elif flow.reading is None:
+        yield f"The {flow.how} reading at the {flow.outlet} needs the tester's pressures or a percentage."
+    elif flow.how == "shut" and flow.reading.supply.si > SAFE_SUPPLY * (1 + 1e-9):
+        yield (
+            f"The {flow.outlet} was shut at {flow.reading.supply.text} {flow.reading.supply.unit} of supply; "
+            "nothing is shut above 20 kPa, because shut-in air bursts seals and gaskets within a second."
+        )
+    if flow.how == "oiled" and flow.outlet != "case":
+        yield f"Oil lessens only the way past the rings (case), not the {flow.outlet}."
+
+
+def _flow_typed(flow: PathFlow) -> Iterator[str]:
+    if flow.volume is None or flow.time is None:
+        yield f"The flow at the {flow.outlet} needs a volume and the time it took."
+    elif flow.volume.si < 0 or flow.time.si <= 0:
+        yield (
+            f"The flow at the {flow.outlet} is {flow.volume.text} {flow.volume.unit} in {flow.time.text} "
+            f"{flow.time.unit}; a volume of nothing or more in a time above nothing is allowed."
+        )
 
 
 def _numbers(reading: Reading) -> list[Typed]:

@@ -98,7 +98,7 @@ def engine_section(job: Job) -> EngineSection:
 
 def leak_picture(job: Job, leak: LeakVerdict, ink: Ink, width: float = 390) -> str:
     """The engine in section with the ways out as they were heard in this test."""
-    ways = [WayOut(outlet, strength) for outlet, strength in leak.outlets]
+    ways = [WayOut(outlet, strength) for outlet, strength in leak.outlets if outlet != "plug"]
     title = f"Where the air went, {cylinder_words(job, leak.cylinder)}"
     return leak_section(engine_section(job), ways, title=title, message=leak.headline, ink=ink, width=width)
 

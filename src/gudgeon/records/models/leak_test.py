@@ -5,7 +5,7 @@ from typing import ClassVar
 from django.db import models
 
 from gudgeon.job.readings import Typed
-from gudgeon.job.tests import LeakReading, Outlet, Strength
+from gudgeon.job.tests import LeakReading, Outlet, PathFlow, Strength
 from gudgeon.records.fields import MaybeField, StructField
 from gudgeon.records.models.entry import Entry
 from gudgeon.records.models.fact import FactManager
@@ -26,6 +26,7 @@ class LeakTest(Entry):
     outlets = StructField(dict[Outlet, Strength], default=dict)
     ambient_pressure = MaybeField(Typed)
     ambient_temperature = MaybeField(Typed)
+    flows = StructField(tuple[PathFlow, ...], default=tuple)
     note = models.TextField(default="", blank=True)
 
     objects: ClassVar[FactManager["LeakTest"]] = FactManager()

@@ -1,0 +1,174 @@
+"""What the diagnosis reasons with: symptoms, causes, and the table of what speaks for or against which."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Literal, TypeVar
+
+import msgspec
+
+from gudgeon.catalog.layout import Condition, Layout, applies
+from gudgeon.catalog.reading import CatalogErrors, read_rows, read_tables, row_errors
+from gudgeon.catalog.rows import Row
+
+Grade = Literal["proves", "strongly_suggests", "suggests", "speaks_against", "rules_out"]
+At = Literal["low", "high", "in_order", "none_enters", "finding"]
+Loss = Literal["sound", "watch", "repair", "failed"]
+Strength = Literal["none", "faint", "clear", "strong"]
+TestSays = Literal["reversed", "unlike"]
+S = TypeVar("S", bound=msgspec.Struct)
+
+
+CLUE_KINDS = (
+    "symptom",
+    "reads",
+    "found",
+    "fact",
+    "air_at",
+    "air_alike",
+    "air_gone",
+    "loss",
+    "silent",
+    "test",
+)
+
+
+class Symptom(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """What an owner says is wrong. ``said``: ways of saying it, see symptoms.toml."""
+
+    words: str
+    group: str
+    said: tuple[str, ...]
+
+
+class Cause(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """What may be wrong; ``scope`` is what it asks to be opened, ``checks`` settle it, cheapest first."""
+
+    words: str
+    component: str
+    scope: tuple[str, ...]
+    or_scope: tuple[str, ...] = ()  # instead, where or_scope_if applies
+    or_scope_if: Condition = {}
+    parts: tuple[str, ...] = ()
+    applies_if: Condition = {}
+    checks: tuple[str, ...]  # characteristics or pre-checks
+    unseen: str = ""
+    explains: tuple[str, ...] = ()  # causes that need no looking for once this one is proved
+    outside: bool = False  # put right without opening the engine
+
+    def scope_on(self, layout: Layout) -> tuple[str, ...]:
+        """What it asks to be opened on this engine."""
+        return self.or_scope if self.or_scope_if and applies(self.or_scope_if, layout) else self.scope
+
+
+class Clue(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, omit_defaults=True):
+    """One thing found: exactly one of the kinds that ``kinds`` lists."""
+
+    symptom: str = ""
+    reads: str = ""  # a characteristic, with word, at, above or below
+    word: tuple[str, ...] = ()
+    at: tuple[At, ...] = ()  # how it stands against its limit
+    above: str = ""  # a quantity; strictly above
+    below: str = ""  # a quantity; not above
+    found: str = ""  # pre-check.finding
+    fact: str = ""
+    is_: str = msgspec.field(default="", name="is")
+    air_at: str = ""  # an outlet, in the newest test that listened there
+    heard: tuple[Strength, ...] = ()
+    air_alike: tuple[str, ...] = ()  # outlets heard clearly and alike
+    air_gone: str = ""  # heard in an earlier test, not in the newest
+    loss: tuple[Loss, ...] = ()  # where the newest figure falls in the band of the use
+    silent: bool = False  # much is lost and nothing is heard
+    test: TestSays | None = None
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """Which of the kinds are given; a sound clue has one."""
+        return tuple(name for name in CLUE_KINDS if getattr(self, name))
+
+
+class Rule(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """When all of ``when`` holds and none of ``unless``: what that says of each cause, and why."""
+
+    when: tuple[Clue, ...]
+    unless: tuple[Clue, ...] = ()
+    then: dict[str, Grade]
+    says: str
+
+
+class ScopeNote(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Where to stop and look in a scope, and what may still be found."""
+
+    words: str
+    stop_and_look: tuple[str, ...]
+    may_be_found: tuple[str, ...]
+
+
+class UseHours(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Hours between strips for one use; a single figure is "from so many hours"."""
+
+    top_end: tuple[float, ...]
+    crank: tuple[float, ...]
+    basis: tuple[str, ...]
+
+
+class ScopeNotes(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """scope_notes.toml, read."""
+
+    scopes: dict[str, ScopeNote]
+    uses: dict[str, UseHours]
+
+
+class Combining(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """combining.toml, read: the order of the grades in words, for whoever asks why."""
+
+    order: dict[str, str]
+    standing: dict[str, str]
+    first: dict[str, str]
+    next_check: dict[str, str]
+
+
+@dataclass(frozen=True)
+class Reasoning:
+    """Symptoms, causes and rules, by key, in the order of their files."""
+
+    symptoms: dict[str, Symptom]
+    causes: dict[str, Cause]
+    rules: dict[str, Rule]
+    notes: ScopeNotes
+    combining: Combining
+
+    @cached_property
+    def _speaking_of(self) -> dict[str, tuple[Rule, ...]]:
+        return {
+            cause: tuple(rule for rule in self.rules.values() if cause in rule.then) for cause in self.causes
+        }
+
+    def rules_on(self, cause: str) -> tuple[Rule, ...]:
+        """Every rule that speaks for or against a cause."""
+        return self._speaking_of[cause]
+
+    def causes_of(self, layout: Layout) -> Iterator[Cause]:
+        """The causes this engine can have."""
+        return (cause for cause in self.causes.values() if applies(cause.applies_if, layout))
+
+
+def read_reasoning(folder: Path) -> Reasoning:
+    """The reasoning files, typed; every mistake of a file in one answer."""
+    here = folder / "diagnosis"
+    return Reasoning(
+        symptoms=read_rows([here / "symptoms.toml"], Symptom),
+        causes=read_rows([here / "causes.toml"], Cause),
+        rules=read_rows([here / "rules.toml"], Rule),
+        notes=_whole(here / "scope_notes.toml", ScopeNotes),
+        combining=_whole(here / "combining.toml", Combining),
+    )
+
+
+def _whole(file: Path, shape: type[S]) -> S:
+    tables = read_tables(file)
+    try:
+        return msgspec.convert(tables, shape)
+    except (msgspec.ValidationError, TypeError):
+        raise CatalogErrors(row_errors(tables, shape, file.name)) from None
