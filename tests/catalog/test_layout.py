@@ -15,6 +15,7 @@ from gudgeon.catalog import (
     contradictions,
     count,
     instances,
+    part_title,
     scopes_with_brought,
     title,
     words_for,
@@ -177,6 +178,26 @@ def test_quantities_are_whole_and_parts_have_places() -> None:
             assert quantity >= 0, part.key
             if part.per != "engine":
                 assert quantity % len(instances(layout, part.per)) == 0, (part.key, quantity, layout)
+
+
+def test_a_part_is_called_by_what_it_is_and_where_it_sits() -> None:
+    """The only camshaft is no intake camshaft; "cylinder 2" says that it is the cylinder."""
+    parts = TRADE.parts
+    assert part_title(parts["cylinder"], "2", TWIN) == "Cylinder 2"
+    assert part_title(parts["piston"], "2", TWIN) == "Piston, cylinder 2"
+    assert part_title(parts["valve_in"], "1.in.2", TWIN) == "Cylinder 1, intake valve 2"
+    assert part_title(parts["camshaft_in"], "1", TWIN) == "Intake camshaft"
+    assert part_title(parts["camshaft_in"], "1", ROCKERS) == "Camshaft"
+
+
+def test_components_stand_in_the_order_in_which_an_engine_is_opened() -> None:
+    """Whatever is measured has its place, and a list of some of them keeps the order."""
+    assert set(TRADE.components) == {row.component for row in TRADE.characteristics.values()}
+    assert TRADE.down_the_engine(["piston", "valve", "crankshaft", "valve"]) == [
+        "valve",
+        "piston",
+        "crankshaft",
+    ]
 
 
 def test_what_bears_on_what() -> None:
