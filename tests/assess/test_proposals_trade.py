@@ -2,13 +2,15 @@
 
 import pytest
 from tests.assess.scenes import machine_words
-from tests.assess.situations import MATES, SITUATIONS, Situation, bench, bore, seen
+from tests.assess.situations import Situation, bench, bore, seen
+from tests.assess.situations_measured import MATES, MEASURED, RUN
+from tests.assess.situations_seen import HEARD, SEEN
 
 from gudgeon.assess import assess
 from gudgeon.datasheet import LimitRow
 
 
-@pytest.mark.parametrize("situation", SITUATIONS, ids=lambda one: one.words)
+@pytest.mark.parametrize("situation", [*SEEN, *HEARD, *MEASURED, *RUN], ids=lambda one: one.words)
 def test_the_trade_would_propose(situation: Situation) -> None:
     proposals = assess(situation.job()).proposals
     assert machine_words(reason for one in proposals for reason in one.reasons) == []
