@@ -62,8 +62,6 @@ def develop(file: BinaryIO) -> Developed:
         return _developed(image, full_colour=kind == "png")
     except Exception as fault:  # a decoder fed a hostile file may raise anything at all
         raise _damaged() from fault
-    finally:
-        image.close()
 
 
 def _checked(file: BinaryIO) -> Kind:
