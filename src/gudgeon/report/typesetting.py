@@ -14,6 +14,7 @@ from typing import Any
 
 import msgspec
 
+from gudgeon import __version__
 from gudgeon.report.content import Content, Versions, content_bytes, content_hash
 
 FONTS = Path(__file__).parent / "fonts"
@@ -36,7 +37,7 @@ class PaperError(RuntimeError):
 def versions() -> Versions:
     """What pages are made with now."""
     template = hashlib.sha256(TEMPLATE.read_bytes()).hexdigest()[:12]
-    return Versions(version("gudgeon"), version("typst"), template, _FONT_NAME)
+    return Versions(__version__, version("typst"), template, _FONT_NAME)
 
 
 def typeset(content: Content, pictures: Mapping[str, bytes] | None = None) -> bytes:
