@@ -222,5 +222,11 @@ def test_what_cannot_be_served_is_refused_in_a_sentence(
     assert "Traceback" not in done.stderr
 
 
+def test_the_secret_is_its_owners_only(folder: Path) -> None:
+    secret = folder / "secret"
+    assert secret.stat().st_mode & 0o777 == 0o600
+    assert len(secret.read_text()) >= 64
+
+
 def test_where_a_network_could_be_made_the_phone_was_on_its_other_end(network: Network) -> None:
     assert network.other_end == (network.address == HERE)
