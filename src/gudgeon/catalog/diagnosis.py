@@ -18,6 +18,7 @@ class Finding(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     meaning: str
     next: str
     in_order: bool = False
+    then: tuple[str, ...] = ()  # the checks that come next because of it
 
 
 class PreCheck(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -37,6 +38,7 @@ class Road(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
 
     when: dict[str, str]
     steps: str
+    order: tuple[str, ...] = ()  # its pre-checks, in their order; those not named cannot be made
 
 
 class BlindSpot(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):

@@ -52,10 +52,13 @@ class Cause(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
     or_scope_if: Condition = {}
     parts: tuple[str, ...] = ()
     applies_if: Condition = {}
-    checks: tuple[str, ...]  # characteristics or pre-checks
+    checks: tuple[str, ...]  # characteristics or pre-checks, made before anything is opened
+    after_opening: tuple[str, ...] = ()  # what proves it once it is open
     unseen: str = ""
     explains: tuple[str, ...] = ()  # causes that need no looking for once this one is proved
     outside: bool = False  # put right without opening the engine
+    doubts_test: bool = False  # while it is likely, what the leak-down says of anything else is not believed
+    watched: bool = False  # in the band that a use only watches, it is watched and not opened
 
     def scope_on(self, layout: Layout) -> tuple[str, ...]:
         """What it asks to be opened on this engine."""

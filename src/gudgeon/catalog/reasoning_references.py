@@ -35,7 +35,7 @@ def _cause(cause: Cause, trade: "Catalog") -> Iterator[str]:
     yield from _unknown(f"{where}: scope", scopes, reasons.notes.scopes, "scope with notes")
     yield from _unknown(f"{where}: parts", cause.parts, trade.parts, "part")
     checks = {*trade.characteristics, *trade.diagnosis.prechecks}
-    yield from _unknown(f"{where}: checks", cause.checks, checks, "check")
+    yield from _unknown(f"{where}: checks", (*cause.checks, *cause.after_opening), checks, "check")
     yield from _unknown(f"{where}: explains", cause.explains, reasons.causes, "cause")
     yield from _unknown(f"{where}: component", [cause.component], trade.components, "component")
 

@@ -187,6 +187,8 @@ def _diagnosis(trade: Catalog) -> Iterator[str]:
         yield from _named(where, check_.characteristics, trade.characteristics, "characteristic")
         yield from _named(where, check_.cautions, trade.cautions, "caution")
         yield from _condition(where, check_.applies_if, trade)
+        for found in check_.findings.values():
+            yield from _named(f"{where}: then", found.then, rows.prechecks, "pre-check")
     for path in rows.leak_paths.values():
         where = f"leak paths: {path.key}"
         yield from _named(where, path.outlets, rows.outlets, "outlet")
@@ -207,4 +209,5 @@ def _diagnosis(trade: Catalog) -> Iterator[str]:
         )
     for road in rows.roads.values():
         yield from _named(f"roads: {road.key}", road.when, trade.facts, "fact about the job")
+        yield from _named(f"roads: {road.key}: order", road.order, rows.prechecks, "pre-check")
     yield from _named("holding", [rows.leak_down.holding.caution], trade.cautions, "caution")

@@ -1,0 +1,83 @@
+"""What is wrong, how deep must we go, and how sure are we: ``diagnose(job)`` is the one way in."""
+
+from gudgeon.assess.bench import Bench
+from gudgeon.assess.diagnosis import checks as checking
+from gudgeon.assess.diagnosis.causes import NOTHING, causes
+from gudgeon.assess.diagnosis.contradictions import contradictions
+from gudgeon.assess.diagnosis.next_check import next_check
+from gudgeon.assess.diagnosis.results import (
+    BlindSpotEntry,
+    CauseStanding,
+    CheckEntry,
+    Diagnosis,
+    Evidence,
+    NextCheck,
+    ScopeProposal,
+)
+from gudgeon.assess.diagnosis.said import symptoms_in
+from gudgeon.assess.diagnosis.scene import FINE, Scene
+from gudgeon.assess.diagnosis.scope import Hours, proposed
+from gudgeon.assess.places import all_taken, verdicts_of
+from gudgeon.assess.results import Assessment
+from gudgeon.assess.wording import diagnosis as words
+from gudgeon.job import Job
+
+__all__ = [
+    "BlindSpotEntry",
+    "CauseStanding",
+    "CheckEntry",
+    "Diagnosis",
+    "Evidence",
+    "NextCheck",
+    "ScopeProposal",
+    "diagnose",
+    "symptoms_in",
+]
+
+
+def diagnose(
+    job: Job, units: str = "metric", assessment: Assessment | None = None, shop: Hours | None = None
+) -> Diagnosis:
+    """Causes with what speaks for and against each, the scope, the check worth most, what is not seen.
+
+    ``assessment`` saves judging the readings a second time; ``shop`` gives the shop's own hours by scope.
+    """
+    bench = Bench(job, units)
+    verdicts = assessment.verdicts if assessment else verdicts_of(bench, all_taken(bench))
+    scene = Scene(bench, verdicts)
+    road = checking.road_of(scene)
+    closed = checking.not_possible(scene, road)
+    scene = Scene(bench, verdicts, frozenset(closed))
+    found = causes(scene)
+    found = (*found, *_nothing_wrong(scene, found))
+    listed = checking.entries(scene, road, closed)
+    spots = checking.blind_spots(scene)
+    scope = proposed(scene, found, shop)
+    return Diagnosis(
+        road=road.key if road else "",
+        road_sentence=words.road(road.steps if road else ""),
+        headline=words.headline(found, scope.sentence),
+        causes=found,
+        scope=scope,
+        next_check=next_check(scene, found, listed, spots),
+        checks=listed,
+        not_possible=tuple(closed.items()),
+        blind_spots=spots,
+        contradictions=tuple(dict.fromkeys(contradictions(scene, found))),
+        not_checked=words.not_checked(listed, spots),
+    )
+
+
+def _nothing_wrong(scene: Scene, found: tuple[CauseStanding, ...]) -> tuple[CauseStanding, ...]:
+    """Said only where something was looked at, all of it in order, and nothing else is likely."""
+    sound = bool(scene.air) and all(air.loss == "sound" for air in scene.air.values())
+    read = [verdict for rows in scene.by_row.values() for verdict in rows]
+    fine = all(verdict.status in FINE or verdict.status in ("noted", "no_limit") for verdict in read)
+    doubted = any(one.standing == "likely" for one in found) or any(
+        one.standing == "possible" and any(row.seen for row in one.evidence_for) for one in found
+    )
+    if not (sound or (read and fine and not scene.air)) or doubted:
+        return ()
+    row = scene.bench.catalog.reasoning.causes[NOTHING]
+    says = words.nothing_wrong(sound)
+    return (CauseStanding(NOTHING, row.words, "likely", False, says, (), (), (), (), (), (), row.unseen),)

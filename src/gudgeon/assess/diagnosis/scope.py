@@ -1,0 +1,67 @@
+"""From causes to what is opened: nothing, watch, or how deep; where to stop; whether now or later."""
+
+from collections.abc import Mapping, Sequence
+
+from gudgeon.assess.diagnosis.air import band_of
+from gudgeon.assess.diagnosis.hours import engine_hours
+from gudgeon.assess.diagnosis.results import CauseStanding, ScopeProposal
+from gudgeon.assess.diagnosis.scene import Scene, only_heard
+from gudgeon.assess.wording import diagnosis as words
+
+WATCH = "watch"
+DEEPEST_FIRST = ("bottom_end", "gearbox", "top_end", "head", "cam_drive", "clutch_side", "flywheel_side")
+TOP = frozenset({"top_end", "head", "cam_drive"})
+DEEP = frozenset({"bottom_end", "gearbox"})
+
+Hours = Mapping[str, tuple[float, float]]  # scope -> the shop's own hours, from and to
+
+
+def proposed(scene: Scene, causes: Sequence[CauseStanding], shop: Hours | None = None) -> ScopeProposal:
+    """The scope that the likely causes ask for."""
+    likely = [one for one in causes if one.standing == "likely"]
+    asking = {one.cause: _asks(scene, one) for one in likely}
+    wanted = {scope for scopes in asking.values() for scope in scopes}
+    scopes = tuple(scope for scope in DEEPEST_FIRST if scope in wanted)
+    if not scopes and WATCH in wanted:
+        scopes = (WATCH,)
+    notes = scene.bench.catalog.reasoning.notes.scopes
+    because = tuple(words.asks(one.words, one.summary) for one in likely if asking[one.cause])
+    named = tuple(notes[scope].words if scope in notes else scope for scope in scopes)
+    return ScopeProposal(
+        scopes=scopes,
+        words=words.scope(named, scopes),
+        sentence=words.scope_sentence(named, scopes, [one.words for one in likely]),
+        because=because,
+        stop_and_look=tuple(
+            line for scope in scopes if scope in notes for line in notes[scope].stop_and_look
+        ),
+        may_be_found=tuple(line for scope in scopes if scope in notes for line in notes[scope].may_be_found),
+        worth=worth(scene, scopes, shop or {}),
+    )
+
+
+def _asks(scene: Scene, one: CauseStanding) -> tuple[str, ...]:
+    """What one cause asks to be opened: a watched one is left in at the figure its use only watches."""
+    row = scene.bench.catalog.reasoning.causes[one.cause]
+    air = scene.air.get(one.cylinder or scene.cylinders[0])
+    if not row.watched or air is None or air.loss != "watch":
+        return one.scope
+    watches = band_of(air.tests[-1], scene.bench.job).watch_from is not None
+    only_air = all(only_heard(line.about) for line in one.evidence_for)
+    return (WATCH,) if watches and only_air else one.scope
+
+
+def worth(scene: Scene, scopes: Sequence[str], shop: Hours) -> tuple[str, ...]:
+    """Now or in so many hours, one opening or two; in words, with the shop's own hours where it has them."""
+    use = scene.bench.job.engine.use
+    plan = scene.bench.catalog.reasoning.notes.uses[use]
+    hours = engine_hours(scene.bench.job)
+    lines = [words.usual_hours(use, plan.top_end, plan.crank, hours)]
+    if TOP & set(scopes) and not DEEP & set(scopes):
+        lines.append(words.one_or_two_openings(plan.crank, hours))
+    if DEEP & set(scopes) and not TOP & set(scopes):
+        lines.append(words.top_while_open(plan.top_end, hours))
+    if scopes == (WATCH,):
+        lines.append(words.WATCH_BY_HOURS)
+    lines += [words.shop_hours(scope, *shop[scope]) for scope in scopes if scope in shop]
+    return tuple(lines)

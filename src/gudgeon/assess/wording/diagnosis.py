@@ -1,0 +1,369 @@
+"""A diagnosis in sentences: evidence, causes, scope, checks, what does not agree."""
+
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+from gudgeon.assess.results import Verdict
+from gudgeon.assess.wording.figures import several
+from gudgeon.assess.wording.leaks import percent
+from gudgeon.assess.wording.rows import day
+
+if TYPE_CHECKING:
+    from gudgeon.assess.diagnosis.air import Air
+    from gudgeon.assess.diagnosis.results import BlindSpotEntry, CauseStanding, CheckEntry, Evidence
+    from gudgeon.job import Visit
+
+LOCKED = "Not possible, because the crank does not turn."
+IN_PIECES = "Not possible, because the engine came in pieces."
+LIQUID = "Not possible yet, because there is liquid in the cylinder: turn it by hand only until it is dry."
+METAL = "Not possible, because there is metal in the oil: it is not run or cranked again."
+NOT_ASKED = "Not asked for: it runs and starts as it should."
+RUNS_NOT_TURNS = "It is said to run, and not to turn: one of the two is a slip."
+WATCH_BY_HOURS = (
+    "Run on, and test again by hours: a rise of 4 points from its own record is a finding in itself."
+)
+GRADES = {
+    "proves": "proves it",
+    "strongly_suggests": "strongly suggests it",
+    "suggests": "suggests it",
+    "speaks_against": "speaks against it",
+    "rules_out": "rules it out",
+}
+_FACTS = {
+    ("runs", "yes"): "It runs",
+    ("runs", "no"): "It does not run",
+    ("turns", "yes"): "The crank turns by hand",
+    ("turns", "no"): "The crank does not turn",
+    ("debris", "yes"): "Flakes, chips or needles in the oil",
+    ("debris", "no"): "No flakes, chips or needles in the oil",
+}
+
+
+def _capital(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}"
+
+
+def _inside(text: str) -> str:
+    """A phrase as it stands within a sentence."""
+    return f"{text[:1].lower()}{text[1:]}"
+
+
+def told(symptom: str) -> str:
+    """What the owner said."""
+    return f"The owner says: {symptom}"
+
+
+def fact(key: str, answer: str) -> str:
+    """Runs, turns, debris."""
+    return _FACTS.get((key, answer), f"{_capital(key)}: {answer}")
+
+
+def looked_at(check: str, finding: str) -> str:
+    """A finding of a pre-check."""
+    return f"{check.rstrip('?')}: {finding}"
+
+
+def finding(found: str, meaning: str) -> str:
+    """A finding and what it means."""
+    return f"{_capital(found)}: {meaning}."
+
+
+def reading(verdict: Verdict) -> str:
+    """A reading by its name and what it shows."""
+    return f"{verdict.title}: {verdict.shown}"
+
+
+def of_cylinder(text: str, cylinder: str) -> str:
+    """The reading with its cylinder, where there are several."""
+    return f"Cylinder {cylinder}: {_inside(text)}" if cylinder else text
+
+
+def air_at(strength: str, outlet: str) -> str:
+    """What was heard at one outlet."""
+    return f"No air heard at the {outlet}" if strength == "none" else f"Air at the {outlet}: {strength}"
+
+
+def air_alike(outlets: list[str]) -> str:
+    """Air heard alike at several outlets."""
+    return f"Air at {several([f'the {one}' for one in outlets])} alike"
+
+
+def air_gone(outlet: str) -> str:
+    """Air that is not heard any more."""
+    return f"Air at the {outlet}, heard before, is gone"
+
+
+def loss(share: float | None, more: bool) -> str:
+    """How much is lost."""
+    return "More is lost than this tester can show" if more or share is None else f"Lost: {percent(share)}"
+
+
+def silent(share: float | None) -> str:
+    """Much lost, nothing heard."""
+    return f"{loss(share, share is None)}, and no air is heard anywhere"
+
+
+def reversed_gauges() -> str:
+    """Gauges the wrong way round."""
+    return "The cylinder gauge reads above the supply"
+
+
+def unlike(shares: Sequence[float]) -> str:
+    """Two testers that do not agree."""
+    return f"Two testers read {several([percent(one) for one in shares])} on the same cylinder"
+
+
+def together(readings: list[str]) -> str:
+    """Several readings in one phrase."""
+    return "; ".join([readings[0], *(_inside(one) for one in readings[1:])])
+
+
+def evidence(read: str, says: str, grade: str) -> str:
+    """One row of the table as a sentence."""
+    return f"{read}: {says}. That {GRADES[grade]}."
+
+
+def summary(
+    words: str,
+    standing: str,
+    pro: Sequence["Evidence"],
+    con: Sequence["Evidence"],
+    cylinder: str,
+) -> str:
+    """Where a cause stands, in one sentence."""
+    where = f" in cylinder {cylinder}" if cylinder else ""
+    name = f"{_capital(words)}{where}"
+    if standing == "ruled_out":
+        return f"{name}: ruled out. {con[0].reading}." if con else f"{name}: nothing speaks for it."
+    because = f"{pro[0].reading}: {pro[0].says}" if pro else ""
+    against = f" Against it: {_inside(con[0].reading)}." if con else ""
+    how = "proved" if any(row.grade == "proves" for row in pro) else standing
+    return f"{name}: {how}. {because}.{against}"
+
+
+def explained(by: str) -> str:
+    """A cause that another one explains."""
+    return f"Explained by what is likelier: {by}."
+
+
+def because(why: str) -> str:
+    """A check the builder closed."""
+    text = why.strip().rstrip(".")
+    return f"Not possible, because {_inside(text)}." if text else "Not possible."
+
+
+def skipped(why: str) -> str:
+    """A check left out on purpose."""
+    text = why.strip().rstrip(".")
+    return f"Skipped: {_inside(text)}." if text else "Skipped, no reason written down."
+
+
+def spot(not_seen: str, check: str, read: Sequence[str], fine: bool) -> str:
+    """What air cannot see, and what was read of it."""
+    if not read:
+        return f"Air says nothing about the {not_seen}. What covers it: {check}."
+    judged = "in order as far as it was looked at" if fine else "looked at, and not all in order"
+    return f"{_capital(not_seen)}: {judged}. {' '.join(read)}"
+
+
+def road(steps: str) -> str:
+    """The road into the job."""
+    return (
+        f"In this order: {steps}."
+        if steps
+        else "Does it turn, and may it be run? That decides the order of everything else."
+    )
+
+
+def headline(causes: Sequence["CauseStanding"], scope: str) -> str:
+    """One plain sentence: what is likely, and what to do."""
+    likely = [one.words for one in causes if one.standing == "likely"]
+    possible = [one.words for one in causes if one.standing == "possible"]
+    if likely:
+        return f"Likely: {'; '.join(likely)}. {scope}"
+    if possible:
+        return f"Nothing is sure yet. Possible: {'; '.join(possible[:4])}. {scope}"
+    return f"Nothing has been found yet. {scope}"
+
+
+def nothing_wrong(sound: bool) -> str:
+    """Nothing was found."""
+    if sound:
+        return "The cylinder holds its air and nothing else was found; what was not checked is not cleared."
+    return "Everything that was read is in order; what was not checked is not cleared."
+
+
+def scope(named: Sequence[str], scopes: Sequence[str]) -> str:
+    """The scope in words."""
+    if scopes == ("watch",):
+        return "watch"
+    return "; ".join(named) if scopes else "nothing to open"
+
+
+def scope_sentence(named: Sequence[str], scopes: Sequence[str], likely: Sequence[str]) -> str:
+    """What to do, in one sentence."""
+    if scopes == ("watch",):
+        return "Leave it closed, run it on and test again by hours."
+    if scopes:
+        return f"Proposed: {several([f'{one}' for one in named])}."
+    if likely:
+        return "Nothing has to be opened for it: put it right from outside, then test again."
+    return "Nothing is proposed to be opened."
+
+
+def asks(cause: str, why: str) -> str:
+    """A cause that asks for a scope."""
+    return why if why else f"{_capital(cause)}."
+
+
+def _hours(ends: Sequence[float]) -> str:
+    if len(ends) == 1:
+        return f"{ends[0]:g} hours and more"
+    return f"{ends[0]:g} hours" if ends[0] == ends[1] else f"{ends[0]:g} to {ends[1]:g} hours"
+
+
+def usual_hours(use: str, top: Sequence[float], crank: Sequence[float], now: float | None) -> str:
+    """What hours are usual, and where this engine stands."""
+    stands = "its hours are not known" if now is None else f"this one has run {now:.0f} hours"
+    return (
+        f"In {use} use a top end goes {_hours(top)} and a crank {_hours(crank)} (common practice, no "
+        f"source); {stands}."
+    )
+
+
+def one_or_two_openings(crank: Sequence[float], now: float | None) -> str:
+    """Whether the bottom end is worth doing at the same opening."""
+    if now is None:
+        return (
+            "With its hours unknown, feel the rod with the barrel off before deciding whether one "
+            "opening is enough."
+        )
+    left = crank[0] - now
+    if left <= 0:
+        return (
+            "The crank has run its hours as well: both ends now is one opening; top now and bottom "
+            "later is two."
+        )
+    return (
+        f"The crank has about {left:.0f} hours to its usual strip: doing the top alone now means a "
+        "second opening then."
+    )
+
+
+def top_while_open(top: Sequence[float], now: float | None) -> str:
+    """Whether the top end is worth doing while the cases are apart."""
+    if now is not None and now < 0.5 * top[0]:
+        return "The cylinder comes off anyway: piston and rings are measured, and kept if they are good."
+    return (
+        "The cylinder comes off anyway: piston and rings are measured now, because later is a second opening."
+    )
+
+
+def shop_hours(name: str, low: float, high: float) -> str:
+    """The shop's own hours for a scope."""
+    return f"This shop's own figure for {name.replace('_', ' ')}: {low:g} to {high:g} hours of work."
+
+
+def in_its_turn(name: str, how: str) -> str:
+    """The next check of the list."""
+    return f"{name.rstrip('?')}: {how}."
+
+
+def unseen(not_seen: str, check: str) -> str:
+    """The first thing air cannot see."""
+    return f"Air does not see the {not_seen}: {check}."
+
+
+def splits(check: str, first: str, others: Sequence[str]) -> str:
+    """Why this check is worth most."""
+    apart = f", and tells it from {several(list(others))}" if others else ""
+    return f"{check}: it settles “{first}” soonest{apart}."
+
+
+def test_again(airs: Iterable["Air"]) -> str:
+    """A leak-down that cannot be used as it is."""
+    if any(air.reversed_gauges or air.unlike for air in airs):
+        return (
+            "Zero the tester first: hose shut, both gauges must agree; hose open, the cylinder gauge "
+            "must fall to nothing."
+        )
+    return (
+        "Leak-down again: let the pressure down, turn two full turns, hold the crank anew, wait "
+        "until the needle stands."
+    )
+
+
+def hours_backwards(before: "Visit", after: "Visit") -> str:
+    """A meter that went back."""
+    return (
+        f"The meter read {before.meter.text} {before.meter.unit} on {day(before.date)} and "
+        f"{after.meter.text} "
+        f"{after.meter.unit} on {day(after.date)}: it cannot go back unless it was changed; say "
+        "so at the visit."
+    )
+
+
+def metal_unlike(grade: str) -> str:
+    """The answer and the grade do not agree."""
+    return (
+        f"The question about metal in the oil and its grade ({grade}) do not agree: look again before "
+        "it is run."
+    )
+
+
+def turns_unlike(word: str) -> str:
+    """It turns, and it does not."""
+    return (
+        f"It is said to turn two full turns, and by hand it is found “{word}”: nothing is forced "
+        "until this is clear."
+    )
+
+
+def _where(cylinder: str) -> str:
+    return f"Cylinder {cylinder}: the" if cylinder else "The"
+
+
+def unsteady(spread: float, cylinder: str) -> str:
+    """Repeats too far apart."""
+    return (
+        f"{_where(cylinder)} leak-downs spread over {100 * spread:.0f} points: the hold or a seat "
+        "is not stable, "
+        "so the figure is not used and what was heard only hints."
+    )
+
+
+def pulls_well_but_loses(cylinder: str) -> str:
+    """It pulls well, and the test says it cannot."""
+    return (
+        f"{_where(cylinder)} leak-down says failed, and it is said to pull well: test again before it "
+        "is believed."
+    )
+
+
+def path_before_number(cylinder: str) -> str:
+    """A sound figure with air at a port."""
+    return (
+        f"{_where(cylinder)} figure is inside the band, and air is heard where none may be: the path "
+        "counts before the number."
+    )
+
+
+def plug_spoils(cylinder: str) -> str:
+    """Air at the adapter."""
+    return f"{_where(cylinder)} figure holds the air lost at the plug: it is not used until that is sealed."
+
+
+def at_odds(cause: str, pro: str, con: str) -> str:
+    """Two findings that pull apart."""
+    return f"{_capital(cause)}: {_inside(pro)}, but {_inside(con)}."
+
+
+def not_checked(checks: Sequence["CheckEntry"], spots: Sequence["BlindSpotEntry"]) -> tuple[str, ...]:
+    """What was not looked at, each with why."""
+    left = [
+        f"{one.name.rstrip('?')}. {one.says}".strip()
+        for one in checks
+        if one.state in ("skipped", "not_possible")
+    ]
+    left += [f"{one.name.rstrip('?')}: not made." for one in checks if one.state in ("open", "next")]
+    return (*left, *(f"{_capital(one.not_seen)}: not covered." for one in spots if not one.covered))
