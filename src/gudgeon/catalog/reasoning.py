@@ -56,6 +56,8 @@ class Cause(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
     after_opening: tuple[str, ...] = ()  # what proves it once it is open
     unseen: str = ""
     explains: tuple[str, ...] = ()  # causes that need no looking for once this one is proved
+    again: tuple[str, ...] = ()  # of its checks, those that are made once more
+    urgent: bool = False  # looked into before anything else, because going on would do harm
     outside: bool = False  # put right without opening the engine
     doubts_test: bool = False  # while it is likely, what the leak-down says of anything else is not believed
     watched: bool = False  # in the band that a use only watches, it is watched and not opened

@@ -189,6 +189,7 @@ def _diagnosis(trade: Catalog) -> Iterator[str]:
         yield from _condition(where, check_.applies_if, trade)
         for found in check_.findings.values():
             yield from _named(f"{where}: then", found.then, rows.prechecks, "pre-check")
+            yield from _named(f"{where}: reads", found.reads, check_.characteristics, "reading of this check")
     for path in rows.leak_paths.values():
         where = f"leak paths: {path.key}"
         yield from _named(where, path.outlets, rows.outlets, "outlet")

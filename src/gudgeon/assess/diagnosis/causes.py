@@ -77,7 +77,7 @@ def _standing(scene: Scene, cause: Cause, holding: Iterable[Fired], cylinder: st
     pro = tuple(sorted((row for row in rows if row.grade in FOR), key=lambda row: FOR.index(row.grade)))
     con = tuple(row for row in rows if row.grade not in FOR)
     stands = standing_of(pro, con)
-    left = tuple(check for check in cause.checks if not scene.known(check) and check not in scene.closed)
+    left = tuple(check for check in cause.checks if _to_make(scene, cause, check))
     several = len(scene.cylinders) > 1
     return CauseStanding(
         cause=cause.key,
@@ -94,6 +94,10 @@ def _standing(scene: Scene, cause: Cause, holding: Iterable[Fired], cylinder: st
         unseen=cause.unseen,
         cylinder=cylinder if several else "",
     )
+
+
+def _to_make(scene: Scene, cause: Cause, check: str) -> bool:
+    return check not in scene.closed and (check in cause.again or not scene.known(check))
 
 
 def _evidence(one: Fired, cause: str) -> Evidence:

@@ -34,7 +34,7 @@ def facts_now(job: Job) -> dict[str, str]:
 def road_of(scene: Scene) -> Road | None:
     """The road this engine takes; none while it is not known whether it runs or turns."""
     facts = facts_now(scene.bench.job)
-    if _word(scene, "turn_by_hand") in ("locked", "hard stop"):
+    if scene.said("turn_by_hand") in ("locked", "hard stop"):
         facts["turns"], facts["runs"] = "no", "no"
     return scene.bench.catalog.diagnosis.road(facts)
 
@@ -46,7 +46,7 @@ def not_possible(scene: Scene, road: Road | None) -> dict[str, str]:
         closed |= dict.fromkeys(scene.bench.catalog.diagnosis.prechecks, words.IN_PIECES)
     if road is not None and road.key == "locked":
         closed |= dict.fromkeys(TURNED, words.LOCKED)
-    elif _word(scene, "water_or_fuel_in_cylinder") in ("water", "petrol"):
+    elif scene.said("water_or_fuel_in_cylinder") in ("water", "petrol"):
         closed |= dict.fromkeys(("leak_down", "compression"), words.LIQUID)
     elif _metal(scene):
         closed |= dict.fromkeys(("compression", "battery"), words.METAL)
@@ -54,13 +54,8 @@ def not_possible(scene: Scene, road: Road | None) -> dict[str, str]:
 
 
 def _metal(scene: Scene) -> bool:
-    grade = _word(scene, "oil_debris_grade")
+    grade = scene.said("oil_debris_grade")
     return grade[:1] in ("3", "4") or (not grade and scene.asked.plain.get("debris") == "yes")
-
-
-def _word(scene: Scene, row: str) -> str:
-    found = scene.by_row.get(row, ())
-    return scene.word(found[-1]) if found else ""
 
 
 def in_order(scene: Scene, road: Road | None) -> tuple[str, ...]:
@@ -75,11 +70,8 @@ def in_order(scene: Scene, road: Road | None) -> tuple[str, ...]:
 
 
 def _not_in_order(scene: Scene) -> Iterator[tuple[str, ...]]:
-    for check, findings in scene.asked.found.items():
-        row = scene.bench.catalog.diagnosis.prechecks.get(check)
-        for finding in findings if row else ():
-            if row and finding in row.findings:
-                yield row.findings[finding].then
+    rows = scene.bench.catalog.diagnosis.prechecks
+    return (rows[check].findings[finding].then for check, finding in scene.ticked)
 
 
 def _fits(check: PreCheck, bench: Bench) -> bool:

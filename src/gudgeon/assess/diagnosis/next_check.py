@@ -56,6 +56,10 @@ def _test_again(scene: Scene) -> str:
 def _open(scene: Scene, causes: Sequence[CauseStanding]) -> list[CauseStanding]:
     """The causes still worth a check: the likely ones that are not proved, then those seen at the bench."""
     left = [one for one in causes if one.checks and not one.proved and one.standing != "ruled_out"]
+    table = scene.bench.catalog.reasoning.causes
+    urgent = [one for one in left if table[one.cause].urgent]
+    if urgent:
+        return urgent
     likely = [one for one in left if one.standing == "likely"]
     return likely or [one for one in left if any(row.seen for row in one.evidence_for)] or _told(scene, left)
 
@@ -68,9 +72,14 @@ def _told(scene: Scene, left: list[CauseStanding]) -> list[CauseStanding]:
 def _splitting(scene: Scene, open_: Sequence[CauseStanding]) -> NextCheck:
     first = open_[0]
     told = {check: tuple(_tells_apart(scene, check, open_)) for check in first.checks}
-    best = max(first.checks, key=lambda check: (len(told[check]), -first.checks.index(check)))
+    again = [check for check in first.checks if check in _again(scene, first)]
+    best = (again or sorted(first.checks, key=lambda check: -len(told[check])))[0]
     names = tuple(dict.fromkeys(one.words for one in told[best]))
     return _of(scene, best, words.splits(_name(scene, best), first.words, names[1:]), names)
+
+
+def _again(scene: Scene, one: CauseStanding) -> tuple[str, ...]:
+    return scene.bench.catalog.reasoning.causes[one.cause].again
 
 
 def _tells_apart(scene: Scene, check: str, open_: Sequence[CauseStanding]) -> Iterator[CauseStanding]:

@@ -105,8 +105,37 @@ class Scene:
         else:
             met = [verdict for verdict in here if self._as_wanted(verdict, clue, row)]
         if not met:
-            return None
+            return self._amounts_to(clue)
         return Met(words.reading(met[0]), (clue.reads, *SAME.get(clue.reads, ())))
+
+    def _amounts_to(self, clue: Clue) -> Met | None:
+        """A pre-check's finding that says as much as the reading would."""
+        for check, finding in self.ticked:
+            row = self.bench.catalog.diagnosis.prechecks[check]
+            if row.findings[finding].reads.get(clue.reads) in (*clue.word, *clue.at):
+                told = words.looked_at(row.name, row.findings[finding].finding)
+                return Met(told, (clue.reads, check, *SAME.get(clue.reads, ())))
+        return None
+
+    @cached_property
+    def ticked(self) -> tuple[tuple[str, str], ...]:
+        """Every finding of a pre-check that was ticked, as the catalog knows it."""
+        rows = self.bench.catalog.diagnosis.prechecks
+        return tuple(
+            (check, finding)
+            for check, findings in self.asked.found.items()
+            for finding in findings
+            if check in rows and finding in rows[check].findings
+        )
+
+    def said(self, row: str) -> str:
+        """The word last chosen of a row, by reading or by a pre-check's finding; empty where none was."""
+        read = self.by_row.get(row, ())
+        if read:
+            return self.word(read[-1])
+        rows = self.bench.catalog.diagnosis.prechecks
+        told = [rows[check].findings[finding].reads.get(row, "") for check, finding in self.ticked]
+        return next((word for word in reversed(told) if word), "")
 
     def _here(self, verdict: Verdict, cylinder: str) -> bool:
         place = verdict.place.instance
@@ -149,7 +178,7 @@ class Scene:
             return bool(self.air)
         row = self.bench.catalog.diagnosis.prechecks.get(check)
         if row is None:
-            return check in self.by_row
+            return check in self.by_row or bool(self.said(check))
         return check in self.asked.found or any(key in self.by_row for key in row.characteristics)
 
 
