@@ -43,7 +43,7 @@ from gudgeon.records.services.photograph import (
 from gudgeon.records.services.record import issue_record, paper_of, verify_record
 from gudgeon.records.services.transfer import export_job, import_job
 from gudgeon.records.worker import run_waiting
-from gudgeon.report import pictures_wanted, read_content, record_content
+from gudgeon.report import PaperError, pictures_wanted, read_content, record_content, typeset
 
 WHO, OTHER = Who("MK", "phone"), Who("JO", "laptop")
 NOTHING_SAID = PhotographTyped()
@@ -414,3 +414,12 @@ def test_a_record_whose_photograph_was_lost_does_not_pass(number: str) -> None:
     store.path_of(kept.sha256).unlink()
     (checked,) = verify_record(number)
     assert "missing" in checked.faults[0]
+
+
+def test_a_paper_whose_photograph_is_not_at_hand_fails_in_a_sentence(number: str) -> None:
+    kept, other = add(number, 1), add(number, 2)
+    job = queries.load_job(number)
+    pictures = frozenset({kept.screen, other.screen})
+    content = record_content(job, assess(job), 1, "2026-03-20T12:00:00Z", pictures=pictures)
+    with pytest.raises(PaperError, match="could not be set"):
+        typeset(content, {kept.screen: picture(number, kept.screen)})

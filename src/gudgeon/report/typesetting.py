@@ -2,6 +2,8 @@
 
 import hashlib
 import re
+import subprocess
+import sys
 import unicodedata
 from collections.abc import Iterator, Mapping
 from datetime import datetime
@@ -26,6 +28,7 @@ _BREAK = "\u200b"  # where a word too long for its column may be broken
 _KEPT_TOGETHER = re.compile(r"(?<=\d) (?=(?:%|°C|µm|mm|N·m|kPa|bar|psi|h|g|in)(?:\W|$))|(?<=\bpage) (?=\w)")
 _LONG_WORD = re.compile(r"\S{20,}")
 _WHOLE = {"svg", "screen"}  # a drawing and the name of a file are never broken
+PRESS_INPUTS, PRESS_PAPER = "inputs.json", "paper.pdf"
 _one_at_a_time = Lock()
 
 
@@ -57,7 +60,24 @@ def typeset(content: Content, pictures: Mapping[str, bytes] | None = None) -> by
     with TemporaryDirectory(prefix="gudgeon-") as folder:
         for name, data in pictures.items():
             (Path(folder) / name).write_bytes(data)
-        return _compiled(TEMPLATE.read_bytes(), inputs, folder)
+        return _in_a_press_of_its_own(inputs, Path(folder))
+
+
+def _in_a_press_of_its_own(inputs: dict[str, str], folder: Path) -> bytes:
+    """In a process that ends: photographs are unpacked to some 10 MB each, and the setter keeps them."""
+    (folder / PRESS_INPUTS).write_bytes(msgspec.json.encode(inputs))
+    command = [sys.executable, "-m", "gudgeon.report.press", str(folder)]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)  # noqa: S603  our own module
+    if done.returncode:
+        last = done.stderr.strip().rpartition("\n")[2] or f"it ended with {done.returncode}"
+        raise PaperError(f"The pages with photographs could not be set: {last}")
+    return (folder / PRESS_PAPER).read_bytes()
+
+
+def press(folder: Path) -> None:
+    """What the other process does: the inputs and pictures of a folder become its paper."""
+    inputs = msgspec.json.decode((folder / PRESS_INPUTS).read_bytes(), type=dict[str, str])
+    (folder / PRESS_PAPER).write_bytes(_compiled(TEMPLATE.read_bytes(), inputs, str(folder)))
 
 
 def _compiled(source: bytes, inputs: dict[str, str], folder: str | None = None) -> bytes:

@@ -38,18 +38,28 @@ class Issued:
 
 
 def issue_record(number: str, who: Who) -> Issued:
-    """Freeze what the job comes to now as its next revision; the PDF follows."""
+    """Freeze what the job comes to now as its next revision; the PDF follows.
+
+    The judging is done before anybody has to wait for the database, and again only where somebody else
+    issued meanwhile.
+    """
+    took_part(queries.job_row(number), who.by)
+    judged_for = _next_revision(number)
+    content = _content(number, judged_for)
     with transaction.atomic():
-        job = models.Job.objects.select_for_update().filter(number=number).first()
-        if job is None:
-            raise queries.NoSuch("job", number)
-        took_part(job, who.by)
+        job = models.Job.objects.select_for_update().get(number=number)
+        if _next_revision(number) != judged_for:
+            content = _content(number, _next_revision(number))
         newest = job.issued.order_by("-revision").first()
-        content = _content(number, newest.revision + 1 if newest else 1)
         if newest and _same(read_content(newest.content.encode()), content):
             return Issued(number, newest.revision, newest.sha256, already=True, work=_paper_asked(newest))
         row = _freeze(job, content, who)
         return Issued(number, row.revision, row.sha256, already=False, work=_paper_asked(row))
+
+
+def _next_revision(number: str) -> int:
+    rows = models.IssuedRecord.objects.filter(job__number=number).order_by("-revision")
+    return (rows.values_list("revision", flat=True).first() or 0) + 1
 
 
 def _content(number: str, revision: int) -> Content:
