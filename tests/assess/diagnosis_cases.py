@@ -46,7 +46,7 @@ LIMITS = {  # an invented sheet: the usual figures of the trade, so that "tight"
     "piston_height_tdc_onbike": LimitRow(band_low="61.90 mm", band_high="62.10 mm"),
     "lobe_centre_in": LimitRow(band_low="106 deg", band_high="110 deg"),
     "lobe_centre_ex": LimitRow(band_low="106 deg", band_high="110 deg"),
-    "clutch_lever_play": LimitRow(band_low="10 mm", band_high="20 mm"),
+    "clutch_lever_play": LimitRow(band_low="2 mm", band_high="4 mm"),
     "output_shaft_play": LimitRow(service_max="0.5 mm"),
     "stator_resistance": LimitRow(band_low="0.2 Ω", band_high="0.6 Ω"),
     "pickup_resistance": LimitRow(band_low="180 Ω", band_high="260 Ω"),

@@ -39,7 +39,9 @@ class Road(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
 
     when: dict[str, str]
     steps: str
-    order: tuple[str, ...] = ()  # its pre-checks, in their order; those not named cannot be made
+    order: tuple[str, ...] = ()  # its pre-checks, in their order; those not named come after
+    closes: tuple[str, ...] = ()  # pre-checks that cannot be made on it, with what they read
+    closes_too: tuple[str, ...] = ()  # readings of no pre-check that cannot be taken on it
 
 
 class BlindSpot(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):

@@ -16,7 +16,7 @@ Grade = Literal["proves", "strongly_suggests", "suggests", "speaks_against", "ru
 At = Literal["low", "high", "in_order", "none_enters", "finding"]
 Loss = Literal["sound", "watch", "repair", "failed"]
 Strength = Literal["none", "faint", "clear", "strong"]
-TestSays = Literal["reversed", "unlike"]
+TestSays = Literal["reversed", "unlike", "rose"]
 S = TypeVar("S", bound=msgspec.Struct)
 
 
@@ -57,6 +57,7 @@ class Cause(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
     unseen: str = ""
     explains: tuple[str, ...] = ()  # causes that need no looking for once this one is proved
     again: tuple[str, ...] = ()  # of its checks, those that are made once more
+    compound: bool = False  # several parts: once proved, it is still to be found which
     urgent: bool = False  # looked into before anything else, because going on would do harm
     outside: bool = False  # put right without opening the engine
     doubts_test: bool = False  # while it is likely, what the leak-down says of anything else is not believed
@@ -131,6 +132,7 @@ class Combining(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only
     order: dict[str, str]
     standing: dict[str, str]
     first: dict[str, str]
+    scope: dict[str, str]
     next_check: dict[str, str]
 
 

@@ -210,5 +210,7 @@ def _diagnosis(trade: Catalog) -> Iterator[str]:
         )
     for road in rows.roads.values():
         yield from _named(f"roads: {road.key}", road.when, trade.facts, "fact about the job")
-        yield from _named(f"roads: {road.key}: order", road.order, rows.prechecks, "pre-check")
+        yield from _named(f"roads: {road.key}: closes_too", road.closes_too, trade.characteristics, "row")
+        checks = (*road.order, *road.closes)
+        yield from _named(f"roads: {road.key}: order", checks, rows.prechecks, "pre-check")
     yield from _named("holding", [rows.leak_down.holding.caution], trade.cautions, "caution")

@@ -47,7 +47,7 @@ def diagnose(
     scene = Scene(bench, verdicts)
     road = checking.road_of(scene)
     closed = checking.not_possible(scene, road)
-    scene = Scene(bench, verdicts, frozenset(closed))
+    scene = Scene(bench, verdicts, checking.closed_readings(scene, road, closed))
     found = causes(scene)
     found = (*found, *_nothing_wrong(scene, found))
     listed = checking.entries(scene, road, closed)

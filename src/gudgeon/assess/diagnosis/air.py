@@ -11,6 +11,7 @@ from gudgeon.job import Job, LeakTest, in_force
 
 HEARD = ("clear", "strong")
 MUCH: tuple[Loss, ...] = ("watch", "repair", "failed")
+RISE = 0.04  # of the supply, over its own record: a finding in itself; common practice, no source
 UNLIKE = 0.10  # of the supply: further apart than this, two testers cannot both be right
 
 
@@ -29,6 +30,7 @@ class Air:
     steady: bool  # the repeats of the newest test lie close enough together
     reversed_gauges: bool
     unlike: tuple[float, ...]
+    rise: float | None  # above the newest earlier test that compares, where it is a finding
     warm: bool
 
     @property
@@ -70,6 +72,7 @@ def _air(job: Job, cylinder: str, tests: Sequence[LeakTest]) -> Air:
         steady=steady,
         reversed_gauges=now.fault is Fault.REVERSED,
         unlike=_unlike(tests, found),
+        rise=_rise(tests, found),
         warm=newest.warm,
     )
 
@@ -106,7 +109,8 @@ def _loss(test: LeakTest, job: Job, now: LeakFigures, share: float | None) -> Lo
 
 def band_of(test: LeakTest, job: Job) -> Band:
     """The band this test is read against."""
-    fresh = test.occasion in ("new_part", "assembled") and not test.warm
+    new = test.occasion in ("new_part", "assembled") or job.facts.get("symptom.new_rings") == "yes"
+    fresh = new and not test.warm
     return catalog().diagnosis.band_for(job.engine.use, fresh)
 
 
@@ -128,3 +132,16 @@ def _unlike(tests: Sequence[LeakTest], found: Sequence[LeakFigures]) -> tuple[fl
             by_tester[test.tester] = (test.warm, one.like_reference)
     same = [share for warm, share in by_tester.values() if warm == tests[-1].warm]
     return tuple(same[-2:]) if len(same) > 1 and abs(same[-1] - same[-2]) > UNLIKE else ()
+
+
+def _rise(tests: Sequence[LeakTest], found: Sequence[LeakFigures]) -> float | None:
+    now, share = tests[-1], found[-1].percent
+    before = [
+        one.percent.value
+        for test, one in zip(tests[:-1], found[:-1], strict=True)
+        if (test.tester, test.warm) == (now.tester, now.warm) and one.percent is not None
+    ]
+    if share is None or not before:
+        return None
+    rise = share.value - before[-1]
+    return rise if rise >= RISE - 1e-9 else None

@@ -13,6 +13,7 @@ from gudgeon.catalog.reasoning import Cause, Rule
 
 FOR = ("proves", "strongly_suggests", "suggests")
 NOTHING = "nothing_wrong"
+STANDINGS: tuple[Standing, ...] = ("likely", "possible", "unlikely", "ruled_out")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +32,8 @@ def causes(scene: Scene) -> tuple[CauseStanding, ...]:
     found = _judged(scene, doubted=False)
     if any(one.standing == "likely" and _doubts(scene, one) for one in found):
         found = _judged(scene, doubted=True)
-    return tuple(sorted(_explained(scene, found), key=_rank))
+    table = scene.bench.catalog.reasoning.causes
+    return tuple(sorted(_explained(scene, found), key=lambda one: _rank(one, table[one.cause].outside)))
 
 
 def fired(scene: Scene) -> tuple[Fired, ...]:
@@ -61,19 +63,15 @@ def _judged(scene: Scene, *, doubted: bool) -> list[CauseStanding]:
     found = []
     for cause in scene.bench.catalog.reasoning.causes_of(layout):
         use = [one for one in holding if not (doubted and not cause.doubts_test and only_heard(one.about))]
-        at_each = [_standing(scene, cause, use, cylinder) for cylinder in scene.cylinders]
-        spoken_of = [one for one in at_each if one.evidence_for or _excluded(one)]
-        if spoken_of:
-            found.append(min(spoken_of, key=_rank))
+        speaking = [one for one in use if cause.key in one.rule.then]
+        if speaking:
+            where = dict.fromkeys(one.cylinder for one in speaking)
+            found.append(min((_standing(scene, cause, speaking, one) for one in where), key=_rank))
     return found
 
 
 def _standing(scene: Scene, cause: Cause, holding: Iterable[Fired], cylinder: str) -> CauseStanding:
-    rows = [
-        _evidence(one, cause.key)
-        for one in holding
-        if one.cylinder == cylinder and cause.key in one.rule.then
-    ]
+    rows = [_evidence(one, cause.key) for one in holding if one.cylinder == cylinder]
     pro = tuple(sorted((row for row in rows if row.grade in FOR), key=lambda row: FOR.index(row.grade)))
     con = tuple(row for row in rows if row.grade not in FOR)
     stands = standing_of(pro, con)
@@ -97,7 +95,9 @@ def _standing(scene: Scene, cause: Cause, holding: Iterable[Fired], cylinder: st
 
 
 def _to_make(scene: Scene, cause: Cause, check: str) -> bool:
-    return check not in scene.closed and (check in cause.again or not scene.known(check))
+    if check in scene.closed or not scene.fits(check):
+        return False
+    return check in cause.again or not scene.known(check)
 
 
 def _evidence(one: Fired, cause: str) -> Evidence:
@@ -120,8 +120,10 @@ def standing_of(pro: Sequence[Evidence], con: Sequence[Evidence]) -> Standing:
     grades = {row.grade for row in (*pro, *con)}
     if "proves" in grades:
         return "likely"
-    if "rules_out" in grades or not pro:
+    if "rules_out" in grades:
         return "ruled_out"
+    if not pro:
+        return "unlikely"
     if con:
         return "possible"
     return "likely" if "strongly_suggests" in grades or _two_findings(pro) else "possible"
@@ -134,10 +136,6 @@ def _two_findings(pro: Sequence[Evidence]) -> bool:
         for number, one in enumerate(pro)
         for other in pro[number + 1 :]
     )
-
-
-def _excluded(one: CauseStanding) -> bool:
-    return any(row.grade == "rules_out" for row in one.evidence_against)
 
 
 def _doubts(scene: Scene, one: CauseStanding) -> bool:
@@ -159,13 +157,14 @@ def _explained(scene: Scene, found: Sequence[CauseStanding]) -> list[CauseStandi
     ]
 
 
-def _rank(one: CauseStanding) -> tuple[int, bool, int, int, int]:
-    """Proved first, then by strong signs, plain ones, those against; equals as they are listed."""
+def _rank(one: CauseStanding, outside: bool = False) -> tuple[int, bool, bool, int, int, int]:
+    """By the order written in combining.toml; equals as they are listed."""
     grades = [row.grade for row in one.evidence_for]
     return (
-        ("likely", "possible", "ruled_out").index(one.standing),
+        STANDINGS.index(one.standing),
+        outside,
         not one.proved,
+        len(one.evidence_against) if one.standing == "possible" else 0,
         -grades.count("strongly_suggests"),
         -grades.count("suggests"),
-        len(one.evidence_against),
     )

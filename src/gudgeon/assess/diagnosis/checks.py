@@ -15,8 +15,7 @@ RUNNING = frozenset(
     {"plug", "spark", "battery", "coils", "fuel", "air_path"}
 )  # asked for by how it runs or starts
 RUN_GROUPS = frozenset({"starting", "running"})
-TURNED = ("leak_down", "compression", "valve_gaps", "decompressor", "felt_by_hand", "battery")
-NEEDS_A_TURN = frozenset(TURNED)
+CRANKED = ("compression", "battery")
 
 
 def facts_now(job: Job) -> dict[str, str]:
@@ -44,13 +43,21 @@ def not_possible(scene: Scene, road: Road | None) -> dict[str, str]:
     closed: dict[str, str] = {}
     if scene.bench.job.arrival == "in_pieces":
         closed |= dict.fromkeys(scene.bench.catalog.diagnosis.prechecks, words.IN_PIECES)
-    if road is not None and road.key == "locked":
-        closed |= dict.fromkeys(TURNED, words.LOCKED)
+    if road is not None and road.closes:
+        closed |= dict.fromkeys(road.closes, words.LOCKED)
     elif scene.said("water_or_fuel_in_cylinder") in ("water", "petrol"):
         closed |= dict.fromkeys(("leak_down", "compression"), words.LIQUID)
     elif _metal(scene):
-        closed |= dict.fromkeys(("compression", "battery"), words.METAL)
+        closed |= dict.fromkeys(CRANKED, words.METAL)
     return closed | {check: words.because(why) for check, why in scene.bench.job.not_possible.items()}
+
+
+def closed_readings(scene: Scene, road: Road | None, closed: Mapping[str, str]) -> frozenset[str]:
+    """The closed checks with every reading that no other check takes."""
+    checks = scene.bench.catalog.diagnosis.prechecks
+    shut = {key for check in closed if check in checks for key in checks[check].characteristics}
+    left = {key for check in checks if check not in closed for key in checks[check].characteristics}
+    return frozenset({*closed, *(shut - left), *(road.closes_too if road else ())})
 
 
 def _metal(scene: Scene) -> bool:

@@ -7,6 +7,7 @@ With no cause open it is the next check of the trade's list, and after that what
 
 from collections.abc import Iterator, Sequence
 
+from gudgeon.assess.diagnosis.air import band_of
 from gudgeon.assess.diagnosis.results import BlindSpotEntry, CauseStanding, CheckEntry, NextCheck
 from gudgeon.assess.diagnosis.scene import Scene
 from gudgeon.assess.wording import diagnosis as words
@@ -29,17 +30,35 @@ def next_check(
     open_ = _open(scene, causes)
     if open_:
         return _splitting(scene, open_)
+    return _bedded(scene) or _listed(scene, causes, checks) or _unseen(scene, spots)
+
+
+def _bedded(scene: Scene) -> NextCheck | None:
+    """New rings tested cold: the figure that counts is the warm one."""
+    fresh = any(band_of(air.tests[-1], scene.bench.job).key == "fresh_cold" for air in scene.air.values())
+    return _of(scene, AGAIN, words.AFTER_RUN_IN, ()) if fresh else None
+
+
+def _listed(scene: Scene, causes: Sequence[CauseStanding], checks: Sequence[CheckEntry]) -> NextCheck | None:
+    """What the opening itself will show where something is to be opened, else the next of the list."""
+    shown = next(
+        (one for one in causes if one.standing == "likely" and one.scope and one.after_opening), None
+    )
+    if shown is not None:
+        first = shown.after_opening[0]
+        return _of(scene, first, words.once_open(_name(scene, first), shown.words), (shown.words,))
     coming = next((one for one in checks if one.state == "next"), None)
-    if coming is not None:
-        return _of(scene, coming.check, words.in_its_turn(coming.name, coming.how), ())
-    uncovered = next(
-        (spot for spot in spots if not spot.covered and spot.characteristics[0] not in scene.closed), None
+    return (
+        None if coming is None else _of(scene, coming.check, words.in_its_turn(coming.name, coming.how), ())
     )
-    if uncovered is None:
+
+
+def _unseen(scene: Scene, spots: Sequence[BlindSpotEntry]) -> NextCheck | None:
+    free = (spot for spot in spots if not spot.covered and spot.characteristics[0] not in scene.closed)
+    spot = next(free, None)
+    if spot is None:
         return None
-    return _of(
-        scene, uncovered.characteristics[0], words.unseen(uncovered.not_seen, uncovered.covering_check), ()
-    )
+    return _of(scene, spot.characteristics[0], words.unseen(spot.not_seen, spot.covering_check), ())
 
 
 def _test_again(scene: Scene) -> str:
@@ -54,19 +73,37 @@ def _test_again(scene: Scene) -> str:
 
 
 def _open(scene: Scene, causes: Sequence[CauseStanding]) -> list[CauseStanding]:
-    """The causes still worth a check: the likely ones that are not proved, then those seen at the bench."""
-    left = [one for one in causes if one.checks and not one.proved and one.standing != "ruled_out"]
+    """The causes still worth a check: what would do harm first, then the likely, then the possible ones."""
     table = scene.bench.catalog.reasoning.causes
+    standing = [one for one in causes if one.checks and one.standing in ("likely", "possible")]
+    left = [one for one in standing if not one.proved or table[one.cause].compound]
     urgent = [one for one in left if table[one.cause].urgent]
-    if urgent:
-        return urgent
     likely = [one for one in left if one.standing == "likely"]
-    return likely or [one for one in left if any(row.seen for row in one.evidence_for)] or _told(scene, left)
+    return urgent or likely or _possible(scene, causes, left)
 
 
-def _told(scene: Scene, left: list[CauseStanding]) -> list[CauseStanding]:
-    """What was only told leads once the engine has been listened to, or cannot be."""
-    return left if scene.air or AGAIN in scene.closed else []
+def _possible(
+    scene: Scene, causes: Sequence[CauseStanding], left: Sequence[CauseStanding]
+) -> list[CauseStanding]:
+    """Those seen at the bench; what was only told leads once the engine was listened to, or cannot be.
+
+    Where something is opened anyway, only what would open more, or answers a complaint that nothing likely
+    explains, is still worth a check before.
+    """
+    listened = bool(scene.air) or AGAIN in scene.closed
+    seen = [one for one in left if listened or any(row.seen for row in one.evidence_for)]
+    likely = [one for one in causes if one.standing == "likely"]
+    opened = {scope for one in likely for scope in one.scope}
+    if not opened:
+        return seen
+    told = set(scene.asked.symptoms) - {
+        name for one in likely for row in one.evidence_for for name in row.about
+    }
+    return [one for one in seen if set(one.scope) - opened or _answers(one, told)]
+
+
+def _answers(one: CauseStanding, told: set[str]) -> bool:
+    return any(told & set(row.about) for row in one.evidence_for)
 
 
 def _splitting(scene: Scene, open_: Sequence[CauseStanding]) -> NextCheck:

@@ -5,7 +5,7 @@ from typing import Literal
 
 from gudgeon.catalog.reasoning import Grade
 
-Standing = Literal["likely", "possible", "ruled_out"]
+Standing = Literal["likely", "possible", "unlikely", "ruled_out"]
 CheckState = Literal["done", "next", "open", "skipped", "not_possible", "not_asked"]
 
 
@@ -108,7 +108,7 @@ class Diagnosis:
     road: str  # runs, turns_only, locked, or empty while not known
     road_sentence: str
     headline: str
-    causes: tuple[CauseStanding, ...]  # likely first, then possible, then ruled out
+    causes: tuple[CauseStanding, ...]  # likely, possible, unlikely, ruled out
     scope: ScopeProposal
     next_check: NextCheck | None
     checks: tuple[CheckEntry, ...]

@@ -8,7 +8,7 @@ from gudgeon.assess.bench import Bench
 from gudgeon.assess.diagnosis.air import Air, airs
 from gudgeon.assess.results import Verdict
 from gudgeon.assess.wording import diagnosis as words
-from gudgeon.catalog import Characteristic
+from gudgeon.catalog import Characteristic, applies
 from gudgeon.catalog.reasoning import Clue
 from gudgeon.job import LeakTest
 from gudgeon.job.asked import Asked, asked
@@ -16,6 +16,8 @@ from gudgeon.quantities import UNITS, parse
 
 FINE = frozenset({"within", "in_band", "near_edge", "in_order"})
 WRONG = frozenset({"outside", "beyond"})
+GAPS = frozenset({"valve_clearance_in", "valve_clearance_ex"})
+NOTHING = 5e-6  # m: a gap no blade is thin enough for
 SAME = {"turn_by_hand": ("turns",), "oil_debris_grade": ("debris",)}  # a reading and the question it answers
 
 
@@ -159,7 +161,7 @@ class Scene:
         """How a reading stands against its limit."""
         if self._none_enters(verdict):
             yield "none_enters"
-        if verdict.status in FINE:
+        elif verdict.status in FINE:
             yield "in_order"
         elif verdict.status == "finding":
             yield "finding"
@@ -167,10 +169,18 @@ class Scene:
             yield _side(verdict)
 
     def _none_enters(self, verdict: Verdict) -> bool:
-        now = self.bench.now(verdict.place)
+        now, measured = self.bench.now(verdict.place), verdict.measured
+        if verdict.place.characteristic in GAPS and measured is not None and measured.value <= NOTHING:
+            return True
         return now is not None and any(
             one.how == "bracket" and one.goes is None and one.does_not is not None for one in now.readings
         )
+
+    def fits(self, check: str) -> bool:
+        """Whether this engine has what the check looks at."""
+        trade = self.bench.catalog
+        row = trade.diagnosis.prechecks.get(check) or trade.characteristics[check]
+        return applies(row.applies_if, self.bench.job.sheet.layout)
 
     def known(self, check: str) -> bool:
         """Whether a check was made, or its finding written down."""
@@ -233,6 +243,8 @@ def _tester(air: Air, clue: Clue) -> tuple[str, tuple[str, ...]] | None:
         return words.reversed_gauges(), ("leakdown_pct", "tester_zero")
     if clue.test == "unlike" and air.unlike:
         return words.unlike(air.unlike), ("leakdown_pct",)
+    if clue.test == "rose" and air.rise is not None:
+        return words.rose(air.rise), ("leakdown_pct",)
     return None
 
 

@@ -41,7 +41,10 @@ def proposed(scene: Scene, causes: Sequence[CauseStanding], shop: Hours | None =
 
 
 def _asks(scene: Scene, one: CauseStanding) -> tuple[str, ...]:
-    """What one cause asks to be opened: a watched one is left in at the figure its use only watches."""
+    """What one cause asks to be opened: nothing while it is only hinted at and a check of it is left; a
+    watched one is left in at the figure its use only watches."""
+    if not {"proves", "strongly_suggests"} & {line.grade for line in one.evidence_for} and one.checks:
+        return ()
     row = scene.bench.catalog.reasoning.causes[one.cause]
     air = scene.air.get(one.cylinder or scene.cylinders[0])
     if not row.watched or air is None or air.loss != "watch":

@@ -18,6 +18,7 @@ IN_PIECES = "Not possible, because the engine came in pieces."
 LIQUID = "Not possible yet, because there is liquid in the cylinder: turn it by hand only until it is dry."
 METAL = "Not possible, because there is metal in the oil: it is not run or cranked again."
 NOT_ASKED = "Not asked for: it runs and starts as it should."
+AFTER_RUN_IN = "Leak-down again, warm, after the run-in: rings that have not bedded show more than they will."
 RUNS_NOT_TURNS = "It is said to run, and not to turn: one of the two is a slip."
 WATCH_BY_HOURS = (
     "Run on, and test again by hours: a rise of 4 points from its own record is a finding in itself."
@@ -113,6 +114,16 @@ def unlike(shares: Sequence[float]) -> str:
     return f"Two testers read {several([percent(one) for one in shares])} on the same cylinder"
 
 
+def rose(rise: float) -> str:
+    """More than its own record."""
+    return f"Up {100 * rise:.0f} points from its own record"
+
+
+def once_open(check: str, cause: str) -> str:
+    """What the opening shows."""
+    return f"Everything that can be checked before opening is checked. Once open, {_inside(check)}: {cause}."
+
+
 def together(readings: list[str]) -> str:
     """Several readings in one phrase."""
     return "; ".join([readings[0], *(_inside(one) for one in readings[1:])])
@@ -134,7 +145,9 @@ def summary(
     where = f" in cylinder {cylinder}" if cylinder else ""
     name = f"{_capital(words)}{where}"
     if standing == "ruled_out":
-        return f"{name}: ruled out. {con[0].reading}." if con else f"{name}: nothing speaks for it."
+        return f"{name}: ruled out. {next(row for row in con if row.grade == 'rules_out').reading}."
+    if standing == "unlikely":
+        return f"{name}: nothing speaks for it. Against it: {_inside(con[0].reading)}."
     because = f"{pro[0].reading}: {pro[0].says}" if pro else ""
     against = f" Against it: {_inside(con[0].reading)}." if con else ""
     how = "proved" if any(row.grade == "proves" for row in pro) else standing
