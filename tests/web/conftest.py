@@ -11,8 +11,15 @@ from gudgeon.records.services.job import JobTyped, open_job
 from gudgeon.records.services.person import add_person
 from gudgeon.records.services.transfer import import_job
 from gudgeon.web.device import COOKIE, Kept
+from gudgeon.web.measure import doubles
 
 JOBS = Path(__file__).resolve().parents[2] / "examples" / "jobs"
+
+
+@pytest.fixture(autouse=True)
+def nothing_sent_before() -> None:
+    """The device of the tests is the same in each, and so are its readings."""
+    doubles.forget()
 
 
 @pytest.fixture

@@ -16,6 +16,7 @@ COOKIE = "bench"
 YEAR = 365 * 24 * 3600
 Units = Literal["metric", "inch"]
 Theme = Literal["auto", "light", "dark"]
+Hand = Literal["right", "left"]
 
 
 class Kept(msgspec.Struct, frozen=True):
@@ -26,6 +27,7 @@ class Kept(msgspec.Struct, frozen=True):
     units: Units = "metric"
     theme: Theme = "auto"
     folded: bool = False
+    hand: Hand = "right"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,7 @@ class Device:
     units: Units = "metric"
     theme: Theme = "auto"
     folded: bool = False
+    hand: Hand = "right"
 
 
 def device_of(request: HttpRequest) -> Device:
@@ -44,8 +47,9 @@ def device_of(request: HttpRequest) -> Device:
     kept = _read(request.COOKIES.get(COOKIE, ""))
     paired = paired_of(request)
     if paired:  # what a paired device is and whose hand it is in stands in the database, not in its cookie
-        return Device(paired.mark, paired.person, kept.units, kept.theme, kept.folded)
-    return Device(kept.device or secrets.token_hex(4), kept.person, kept.units, kept.theme, kept.folded)
+        return Device(paired.mark, paired.person, kept.units, kept.theme, kept.folded, kept.hand)
+    device = kept.device or secrets.token_hex(4)
+    return Device(device, kept.person, kept.units, kept.theme, kept.folded, kept.hand)
 
 
 def _read(cookie: str) -> Kept:

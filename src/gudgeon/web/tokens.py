@@ -3,7 +3,7 @@
 import re
 import secrets
 
-from django.http import HttpRequest
+from django.http import HttpRequest, QueryDict
 
 from gudgeon.records.services.entry import Form, Who
 from gudgeon.web.device import device_of
@@ -17,9 +17,13 @@ def new_token() -> str:
 
 def form_of(request: HttpRequest) -> Form:
     """The form's own mark, what it corrects, and which repeat it is for."""
-    repeat = request.POST.get("n", "1")
-    number = int(repeat) if re.fullmatch(r"[1-9][0-9]{0,3}", repeat) else 1
-    return Form(request.POST.get("token", ""), request.POST.get("replaces", ""), number)
+    return Form(request.POST.get("token", ""), request.POST.get("replaces", ""), repeat_of(request.POST))
+
+
+def repeat_of(sent: QueryDict) -> int:
+    """Which of several readings of one place a form is for."""
+    repeat = sent.get("n", "1")
+    return int(repeat) if re.fullmatch(r"[1-9][0-9]{0,3}", repeat) else 1
 
 
 def who_works(request: HttpRequest) -> Who:

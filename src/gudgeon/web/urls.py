@@ -3,6 +3,8 @@
 from django.urls import include, path
 
 from gudgeon.web.backups.views import backups
+from gudgeon.web.bench.news import news, place
+from gudgeon.web.bench.views import bench, bench_jobs, bench_reading
 from gudgeon.web.book_in.views import book_in
 from gudgeon.web.customer.views import customer
 from gudgeon.web.decide.views import approve, decide, decide_group
@@ -39,11 +41,17 @@ urlpatterns = [
     path(f"{JOB}file/", job_file, name="job_file"),
     path(f"{JOB}parcel/", job_parcel, name="job_parcel"),
     path(f"{JOB}newer-sheet/", newer, name="newer_sheet"),
+    path(f"{JOB}diagnosis/", include("gudgeon.web.diagnosis.urls")),
     path(f"{JOB}leak/", leak, name="leak"),
     path(f"{JOB}leak/<str:test>/", leak_result, name="leak_result"),
     path(f"{JOB}leak/<str:test>/sheet/", leak_sheet, name="leak_sheet"),
     path(f"{JOB}measure/", measure, name="measure"),
     path(f"{JOB}measure/<slug:component>/", measure_part, name="measure_part"),
+    path("bench/", bench_jobs, name="bench_jobs"),
+    path(f"{JOB}bench/", bench, name="bench"),
+    path(f"{JOB}bench/reading/", bench_reading, name="bench_reading"),
+    path(f"{JOB}news/", news, name="news"),
+    path(f"{JOB}place/", place, name="place"),
     path(f"{JOB}reading/", reading, name="reading"),
     path(f"{JOB}limit/", limit, name="limit"),
     path(f"{JOB}zeroing/", zeroing, name="zeroing"),

@@ -1,5 +1,7 @@
 """What a reading's answer holds: its own field's mark, its verdict, and the verdicts worked out from it."""
 
+from collections.abc import Mapping
+
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 
@@ -8,7 +10,7 @@ from gudgeon.job.readings import Reading
 from gudgeon.records.services.entry import Overtaken
 from gudgeon.web.job.opened import Opened
 from gudgeon.web.measure.sheet import Choice, MeasuringSheet, PlaceShown, Twice
-from gudgeon.web.tokens import new_token
+from gudgeon.web.tokens import new_token, repeat_of
 
 CARRIED = (
     "characteristic",
@@ -26,7 +28,14 @@ TYPED = ("value", "goes", "does_not", "none_enters", "word", "text", "part_tempe
 
 
 def answer_page(
-    request: HttpRequest, opened: Opened, sheet: MeasuringSheet, place: PlaceShown, *, n: int, status: int
+    request: HttpRequest,
+    opened: Opened,
+    sheet: MeasuringSheet,
+    place: PlaceShown,
+    *,
+    sent: QueryDict,
+    status: int,
+    more: Mapping[str, object],
 ) -> HttpResponse:
     """Pieces that are put beside the field; the field itself is never touched."""
     own = next(quantity for quantity in sheet.quantities if quantity.row.key == place.address[0])
@@ -34,14 +43,13 @@ def answer_page(
     context = opened.context() | {
         "sheet": sheet,
         "component": sheet.component,
-        "slots": [slot for slot in place.slots if slot.n == n],
+        "slots": [slot for slot in place.slots if slot.n == repeat_of(sent)],
         "places": [place],
         "own": own,
         "touched": [one for one in sheet.quantities if one is own or one.row.key in following],
-        "refresh": status == 200,
-        "query": request.POST.get("query", ""),
+        "query": sent.get("query", ""),
     }
-    return render(request, "measure/saved.html", context, status=status)
+    return render(request, "measure/saved.html", {**context, **more}, status=status)
 
 
 def _depends_on(characteristic: str) -> set[str]:

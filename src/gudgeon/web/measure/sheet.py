@@ -6,7 +6,7 @@ from functools import cached_property
 from urllib.parse import parse_qsl, urlencode
 
 from gudgeon.assess.results import Assessment, Verdict
-from gudgeon.catalog import Characteristic, catalog, instances, position_words, words_for
+from gudgeon.catalog import Characteristic, Layout, catalog, instances, position_words, words_for
 from gudgeon.job import Instrument, Job, Reading, Typed, in_force
 from gudgeon.quantities import UNITS, shown_unit
 from gudgeon.report.draw import PAGE
@@ -73,6 +73,7 @@ class PlaceShown:
     slip: tuple[tuple[str, str], ...] = ()
     again: str = ""
     wrong: str = ""
+    note: str = ""
     twice: Twice | None = None
 
 
@@ -215,14 +216,8 @@ def _reach(
 
 def _quantity(reach: Reach, hand: Hand, choice: Asked, around: Around) -> Quantity:
     row, job = reach.row, around.job
-    # One place alone goes by no position name.
-    positions = row.positions if len(row.positions) > 1 else ("",)
-    places = [
-        _place(reach, (row.key, instance, position), hand, around)
-        for instance in instances(job.sheet.layout, row.per)
-        for position in positions
-    ]
-    places += _together(reach, positions, hand, around)
+    places = [_place(reach, address, hand, around) for address in places_of(row, job.sheet.layout)]
+    places += _together(reach, hand, around)
     known = catalog().cautions
     return Quantity(
         row=row,
@@ -240,9 +235,23 @@ def _made_of(row: Characteristic) -> str:
     return ", ".join(name[:1].lower() + name[1:] for name in names)
 
 
-def _together(reach: Reach, positions: tuple[str, ...], hand: Hand, around: Around) -> list[PlaceShown]:
+def places_of(row: Characteristic, layout: Layout) -> list[Address]:
+    """Every place of a row, in the order in which they are read; one place alone goes by no position name."""
+    positions = row.positions if len(row.positions) > 1 else ("",)
+    return [
+        (row.key, instance, position) for instance in instances(layout, row.per) for position in positions
+    ]
+
+
+def read_here(taken: Sequence[Reading], address: Address) -> list[Reading]:
+    """The readings of one place, out of those of its row."""
+    _, instance, position = address
+    return [r for r in taken if r.instance == instance and r.position in (position, position or "1")]
+
+
+def _together(reach: Reach, hand: Hand, around: Around) -> list[PlaceShown]:
     """What all positions of a place come to together: taper, out-of-round, an average."""
-    if positions == ("",):
+    if len(reach.row.positions) < 2:
         return []
     row = reach.row
     bare = replace(reach, how="")
@@ -283,21 +292,26 @@ def _pairs(query: str) -> list[tuple[str, str]]:
 
 def _place(reach: Reach, address: Address, hand: Hand, around: Around) -> PlaceShown:
     row, (_, instance, position) = reach.row, address
-    here = [r for r in reach.taken if r.instance == instance and r.position in (position, position or "1")]
-    now = [r for r in here if (r.occasion, r.turn) == (hand.occasion, hand.turn)]
+    now = [r for r in read_here(reach.taken, address) if (r.occasion, r.turn) == (hand.occasion, hand.turn)]
     verdict = around.verdicts.get(address)
-    where = (words_for(around.job.sheet.layout, row.per, instance), position_words(position, row))
-    title = ", ".join(words for words in where if words)
+    title = place_words(row, around.job.sheet.layout, instance, position)
     drawn = verdict is not None and verdict.measured is not None and verdict.bounds is not None
     return PlaceShown(
         id=plain_id(*address),
         address=address,
-        title=title[:1].upper() + title[1:],
+        title=title,
         slots=slots(reach, address, now, hand) if reach.how else (),
         verdict=verdict,
         rule=verdict_picture(verdict, PAGE) if verdict and drawn else "",
         slip=_slip(verdict, now, hand),
     )
+
+
+def place_words(row: Characteristic, layout: Layout, instance: str, position: str) -> str:
+    """Where on the engine, in words; empty where there is one place only."""
+    where = (words_for(layout, row.per, instance), position_words(position, row))
+    title = ", ".join(words for words in where if words)
+    return title[:1].upper() + title[1:]
 
 
 def _slip(verdict: Verdict | None, now: Sequence[Reading], hand: Hand) -> tuple[tuple[str, str], ...]:

@@ -147,9 +147,9 @@ def _filled(slot: Slot, reading: Reading, zone: str) -> Slot:
         slot,
         how=how,
         replaces=reading.id,
-        value=_typed(reading.value, slot.unit),
-        goes=_typed(reading.goes, slot.unit),
-        does_not=_typed(reading.does_not, slot.unit),
+        value=typed_beside(reading.value, slot.unit),
+        goes=typed_beside(reading.goes, slot.unit),
+        does_not=typed_beside(reading.does_not, slot.unit),
         none_enters=how == "bracket" and reading.goes is None,
         word=reading.word or "",
         text=reading.text,
@@ -164,7 +164,7 @@ def _filled(slot: Slot, reading: Reading, zone: str) -> Slot:
     )
 
 
-def _typed(quantity: Typed | None, unit: str) -> str:
+def typed_beside(quantity: Typed | None, unit: str) -> str:
     """As it was typed; its unit is left out where it is the one that stands beside the field."""
     if quantity is None:
         return ""

@@ -1,6 +1,7 @@
 """Measuring, part by part: the pages, and every reading that is sent."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import datetime
 from typing import cast
 from zoneinfo import ZoneInfo
@@ -15,6 +16,7 @@ from gudgeon.job import How, Occasion
 from gudgeon.job.readings import Reading
 from gudgeon.quantities import Refused, shown_unit
 from gudgeon.records import queries
+from gudgeon.records.news import newest_reading
 from gudgeon.records.services.entry import Overtaken, Saved
 from gudgeon.records.services.instrument import ZeroingTyped, record_zeroing
 from gudgeon.records.services.reading import ReadingTyped, confirm_slip, record_reading
@@ -24,9 +26,11 @@ from gudgeon.web.job.opened import Opened, open_job_page
 from gudgeon.web.measure.answers import answer_page, place_after
 from gudgeon.web.measure.asked import Asked, asked
 from gudgeon.web.measure.components import STAGES, Component, Standing, component_called, components
-from gudgeon.web.measure.sheet import Around, MeasuringSheet, measuring_sheet, with_attempt
+from gudgeon.web.measure.doubles import WORDS as TWICE
+from gudgeon.web.measure.doubles import taken_once
+from gudgeon.web.measure.sheet import Around, MeasuringSheet, PlaceShown, measuring_sheet, with_attempt
 from gudgeon.web.measure.zeroing import offered, settled
-from gudgeon.web.tokens import form_of, who_works
+from gudgeon.web.tokens import form_of, plain_id, repeat_of, who_works
 
 TYPED = ("value", "goes", "does_not", "none_enters", "word", "text", "replaces", "token")
 
@@ -51,8 +55,9 @@ def _by_stage(parts: list[Standing]) -> list[tuple[str, list[Standing]]]:
 
 def measure_part(request: HttpRequest, number: str, component: str) -> HttpResponse:
     """One part's page."""
+    since = newest_reading(number)
     opened = open_job_page(request, number)
-    return _page(request, opened, _component(opened, component))
+    return _page(request, opened, _component(opened, component), since=since)
 
 
 def _component(opened: Opened, slug: str) -> Component:
@@ -80,6 +85,7 @@ def _page(
     every = components(opened.job)
     at = next(n for n, one in enumerate(every) if one.slug == component.slug)
     context = opened.context() | {
+        "since": newest_reading(opened.job.number),
         "sheet": sheet,
         "component": component,
         "following": every[at + 1] if at + 1 < len(every) else None,
@@ -89,19 +95,50 @@ def _page(
     return render(request, "measure/page.html", context | more, status=status)
 
 
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What became of a reading: saved, refused with its sentence, or overtaken by somebody else."""
+
+    saved: Saved[Reading] | None = None
+    wrong: str = ""
+    overtaken: Overtaken[Reading] | None = None
+    note: str = ""
+
+    @property
+    def status(self) -> int:
+        """What the answer is."""
+        return 422 if self.wrong else 409 if self.overtaken else 200
+
+
 @require_POST
 def reading(request: HttpRequest, number: str) -> HttpResponse:
-    """One reading: saved, refused with its sentence, or overtaken by somebody else."""
-    row = catalog().characteristics.get(request.POST.get("characteristic", ""))
-    if row is None:
+    """One reading."""
+    taken = take(request, number)
+    if by_script(request):
+        return pieces(request, number, request.POST, taken)
+    if not taken.saved:
+        opened, component, sheet, _ = _shown(request, number, request.POST, taken)
+        return _page(request, opened, component, sheet, taken.status)
+    row = catalog().characteristics[request.POST.get("characteristic", "")]
+    component = next(one for one in components(queries.load_job(number)) if row in one.rows)
+    where = reverse("measure_part", args=[number, component.slug])
+    sent = request.POST
+    place = plain_id(row.key, sent.get("instance", ""), sent.get("position", ""))
+    return redirect(f"{where}?{sent.get('query', '')}#p-{place}")
+
+
+def take(request: HttpRequest, number: str) -> Taken:
+    """Save the reading that was sent, once."""
+    if request.POST.get("characteristic", "") not in catalog().characteristics:
         raise Http404
     try:
-        outcome = _record(request, number)
+        with taken_once(request, number) as twice:
+            if twice:
+                return Taken(note=TWICE)
+            outcome = _record(request, number)
     except Refused as refused:
-        return answer(request, number, wrong=str(refused))
-    if isinstance(outcome, Overtaken):
-        return answer(request, number, overtaken=outcome)
-    return answer(request, number, saved=outcome)
+        return Taken(wrong=str(refused))
+    return Taken(overtaken=outcome) if isinstance(outcome, Overtaken) else Taken(saved=outcome)
 
 
 def _record(request: HttpRequest, number: str) -> Saved[Reading] | Overtaken[Reading]:
@@ -146,52 +183,60 @@ def feeler_text(sent: Mapping[str, str]) -> str:
     return f"over {goes}" if goes else f"{stops} does not" if stops else ""
 
 
-def answer(
+def pieces(
     request: HttpRequest,
     number: str,
-    wrong: str = "",
-    saved: Saved[Reading] | None = None,
-    overtaken: Overtaken[Reading] | None = None,
+    sent: QueryDict,
+    taken: Taken,
+    send_to: str = "",
 ) -> HttpResponse:
-    """The verdict beside the reading; without scripts the whole page again, what was typed kept."""
-    opened = open_job_page(request, number)
-    sent = request.POST
-    row = catalog().characteristics[sent.get("characteristic", "")]
-    component = next(one for one in components(opened.job) if row in one.rows)
-    choice = asked_of(request)
-    sheet = measuring_sheet(component, choice, around(opened))
-    address = (row.key, sent.get("instance", ""), sent.get("position", ""))
-    place = sheet.place(address)
-    if place is None:
-        raise Http404
-    status = 200
-    n = form_of(request).repeat
-    if wrong:
-        status = 422
-        with_attempt(place, n, {name: sent.get(name, "") for name in TYPED}, wrong)
-    if overtaken:
-        status = 409
-        place_after(place, overtaken, sent, opened)
-    if not _by_script(request) and saved:
-        where = reverse("measure_part", args=[number, component.slug])
-        return redirect(f"{where}?{sent.get('query', '')}#p-{place.id}")
-    if not _by_script(request):
-        return _page(request, opened, component, sheet, status)
-    response = answer_page(request, opened, sheet, place, n=n, status=status)
-    if saved:
-        response.headers["Gudgeon-Saved"] = saved.fact.id
+    """The verdict, to be put beside the reading. ``send_to``: of the bench page, single places."""
+    opened, _, sheet, place = _shown(request, number, sent, taken)
+    around_it = {"send_to": send_to, "refresh": taken.status == 200 and not send_to}
+    response = answer_page(request, opened, sheet, place, sent=sent, status=taken.status, more=around_it)
+    if taken.saved:
+        response.headers["Gudgeon-Saved"] = taken.saved.fact.id
+    if taken.note:
+        response.headers["Gudgeon-Twice"] = "yes"
     return response
 
 
-def _by_script(request: HttpRequest) -> bool:
+def _shown(
+    request: HttpRequest, number: str, sent: QueryDict, taken: Taken
+) -> tuple[Opened, Component, MeasuringSheet, PlaceShown]:
+    """The page around one place, with what became of its reading."""
+    opened = open_job_page(request, number)
+    row = catalog().characteristics.get(sent.get("characteristic", ""))
+    component = next((one for one in components(opened.job) if row in one.rows), None)
+    if row is None or component is None:
+        raise Http404
+    sheet = measuring_sheet(component, asked_of(sent), around(opened))
+    place = sheet.place((row.key, sent.get("instance", ""), sent.get("position", "")))
+    if place is None:
+        raise Http404
+    mark_taken(place, taken, sent, opened)
+    return opened, component, sheet, place
+
+
+def mark_taken(place: PlaceShown, taken: Taken, sent: QueryDict, opened: Opened) -> None:
+    """Put beside a place what became of its reading."""
+    place.note = taken.note
+    if taken.wrong:
+        with_attempt(place, repeat_of(sent), {name: sent.get(name, "") for name in TYPED}, taken.wrong)
+    if taken.overtaken:
+        place_after(place, taken.overtaken, sent, opened)
+
+
+def by_script(request: HttpRequest) -> bool:
+    """Whether only pieces are wanted."""
     return request.headers.get("HX-Request") == "true"
 
 
-def asked_of(request: HttpRequest) -> Asked:
+def asked_of(sent: QueryDict) -> Asked:
     """What was in hand when the reading was sent."""
-    query = QueryDict(request.POST.get("query", ""), mutable=True)
-    query["occasion"] = f"{request.POST.get('occasion', 'as_found')}.{request.POST.get('turn', '1')}"
-    query[f"how-{request.POST.get('characteristic', '')}"] = request.POST.get("how", "")
+    query = QueryDict(sent.get("query", ""), mutable=True)
+    query["occasion"] = f"{sent.get('occasion', 'as_found')}.{sent.get('turn', '1')}"
+    query[f"how-{sent.get('characteristic', '')}"] = sent.get("how", "")
     return asked(query)
 
 

@@ -13,6 +13,7 @@ FIELDS = ("name", "units", "paper", "currency", "altitude", "zone")
 UNITS = (("metric", "Metric: mm, kPa, N·m"), ("inch", "Inch: in, psi, lb·ft"))
 PAPERS = (("A4", "A4"), ("Letter", "Letter"))
 THEMES = (("auto", "As the device says"), ("light", "Light"), ("dark", "Dark"))
+HANDS = (("right", "Right"), ("left", "Left"))
 FOLDED = (("no", "Shown"), ("yes", "Folded away"))
 
 
@@ -44,6 +45,7 @@ def _page(
         "papers": PAPERS,
         "themes": THEMES,
         "folds": FOLDED,
+        "hands": HANDS,
         "folded": "yes" if device.folded else "no",
         "here": "shop",
     }
@@ -59,6 +61,8 @@ def device(request: HttpRequest) -> HttpResponse:
         changes["units"] = sent["units"]
     if sent.get("theme") in dict(THEMES):
         changes["theme"] = sent["theme"]
+    if sent.get("hand") in dict(HANDS):
+        changes["hand"] = sent["hand"]
     if sent.get("folded") in ("yes", "no"):
         changes["folded"] = sent["folded"] == "yes"
     return remember(redirect("shop"), device_of(request), **changes)

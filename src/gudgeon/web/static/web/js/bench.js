@@ -4,18 +4,25 @@
   document.documentElement.classList.add("js");
 
   /* Enter moves on to the next field: digital gauges type the number and press Enter. */
+  function next(field) {
+    const fields = [...document.querySelectorAll("form[data-slot] :is(input:not([type=hidden]), select)")].filter(
+      (other) => other.offsetParent && (other.type !== "radio" || other === field || other.checked || !other.form.querySelector(":checked")),
+    );
+    const following = fields[fields.indexOf(field) + 1];
+    if (following) {
+      following.focus();
+      following.select?.();
+    } else {
+      field.blur();
+      field.dispatchEvent(new CustomEvent("slot:last", { bubbles: true }));
+    }
+  }
+  document.addEventListener("slot:next", (event) => next(event.target));
   document.addEventListener("keydown", (event) => {
     const field = event.target;
     if (event.key !== "Enter" || !field.form?.dataset.slot || field.tagName === "TEXTAREA" || field.tagName === "BUTTON") return;
     event.preventDefault();
-    const fields = [...document.querySelectorAll("form[data-slot] :is(input:not([type=hidden]), select)")].filter(
-      (other) => other.offsetParent && (other.type !== "radio" || other === field || other.checked || !other.form.querySelector(":checked")),
-    );
-    const next = fields[fields.indexOf(field) + 1];
-    if (next) {
-      next.focus();
-      next.select?.();
-    } else field.blur();
+    next(field);
   });
 
   /* The gauge in hand and the temperatures are chosen once and go with every reading of the page. */

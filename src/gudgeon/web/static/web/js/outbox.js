@@ -3,16 +3,28 @@
 (() => {
   const QUEUE = "gudgeon.outbox";
   const DRAFTS = "gudgeon.drafts";
-  const RETRY = 3000;
+  const WAITS = [1, 2, 4, 8, 15].map((seconds) => 1000 * seconds);
+  const PATIENCE = 15000; // then the answer is given up; the same entry goes out again and is counted once
+  const HERE_ONLY = `on this ${matchMedia("(pointer: coarse), (max-width: 55rem)").matches ? "phone" : "computer"} only`;
   const tab = sessionStorage.getItem("gudgeon.tab") || Math.random().toString(36).slice(2);
   sessionStorage.setItem("gudgeon.tab", tab);
 
+  const kept = {}; // what the browser had no room for
   const load = (key, empty) => {
-    try { return JSON.parse(localStorage.getItem(key)) || empty; } catch { return empty; }
+    try { return kept[key] || JSON.parse(localStorage.getItem(key)) || empty; } catch { return empty; }
   };
-  const store = (key, value) => localStorage.setItem(key, JSON.stringify(value));
+  function store(key, value) {
+    try {
+      localStorage.setItem(key, JSON.stringify(value));
+      delete kept[key];
+    } catch {
+      kept[key] = value;
+      if (value.length) signal("This browser has no room to keep entries: leave this page open until they are saved.");
+    }
+  }
   const queue = () => load(QUEUE, []);
-  const mine = () => queue().filter((entry) => entry.tab === tab || Date.now() - entry.at > 20000);
+  const mine = () => queue().filter((entry) => !entry.held && (entry.tab === tab || Date.now() - entry.at > 20000));
+  const tell = (name, detail) => document.dispatchEvent(new CustomEvent(`outbox:${name}`, { detail }));
 
   const nameOf = (form) => form.dataset.slot || form.dataset.keep;
   const formCalled = (name) =>
@@ -63,19 +75,32 @@
   function signal(words) {
     const bar = document.getElementById("signal");
     if (!bar) return;
-    bar.hidden = !words;
-    if (bar.textContent !== (words || "")) bar.textContent = words || "";
+    const held = queue().filter((entry) => entry.held);
+    const said = words || (held.length ? `${held.length === 1 ? "One entry waits" : `${held.length} entries wait`} for your word: ` : "");
+    bar.hidden = !said;
+    if (bar.textContent !== said) bar.textContent = said;
+    if (words || !held.length) return;
+    const link = document.createElement("a");
+    link.href = held[0].where;
+    link.textContent = held[0].label;
+    bar.append(link);
   }
 
   function enqueue(form) {
-    const fields = [...new FormData(form)].filter(([, value]) => typeof value === "string");
+    const fields = [...new FormData(form)].filter(([name, value]) => typeof value === "string" && name !== "typed");
+    fields.push(["typed", String(Date.now())]);
     const entries = queue();
     entries.push({
       id: `${tab}-${Date.now()}-${entries.length}`, tab, at: Date.now(), path: here(), name: nameOf(form),
-      url: form.action, fields, values: typed(form), page: form.hasAttribute("data-keep"),
+      url: form.action, fields, values: typed(form), page: form.hasAttribute("data-keep"), settles: form.dataset.settles,
+      where: form.closest("[data-address]")?.dataset.address || location.pathname + location.search,
+      label: (form.closest("section")?.querySelector("h2") || document.querySelector("h1")).textContent.trim(),
     });
     store(QUEUE, entries);
     form.removeAttribute("data-dirty");
+    form.querySelector(".twice")?.remove();
+    mark(form, HERE_ONLY);
+    tell("queued", { form });
     pump();
   }
   function dequeue(entry, saved) {
@@ -91,25 +116,37 @@
 
   let busy = false;
   let again = 0;
+  let failed = 0;
   async function pump() {
     if (busy) return;
     busy = true;
+    clearTimeout(again);
     try {
-      for (let entry = mine()[0]; entry; entry = mine()[0]) if (!(await send(entry))) return;
+      for (let entry = mine()[0]; entry; entry = mine()[0]) {
+        if (!(await send(entry))) return;
+        failed = 0;
+      }
       signal("");
+      const left = queue().filter((entry) => !entry.held);
+      if (left.length) again = setTimeout(pump, WAITS[2]); // another tab's, which may have been closed
+      else tell("empty");
     } finally {
       busy = false;
     }
+  }
+  function now() {
+    failed = 0;
+    pump();
   }
   function wait(words) {
     const count = queue().length;
     signal(`${words} ${count === 1 ? "One entry is" : `${count} entries are`} not saved yet and kept on this device.`);
     for (const entry of queue()) {
       const form = entry.path === here() && formCalled(entry.name);
-      if (form) mark(form, "not saved yet");
+      if (form) mark(form, HERE_ONLY);
     }
-    clearTimeout(again);
-    again = setTimeout(pump, RETRY);
+    again = setTimeout(pump, WAITS[Math.min(failed, WAITS.length - 1)]);
+    failed += 1;
     return false;
   }
   /* The sentence of a page that says why something was not saved: a full disk, a busy database. */
@@ -124,20 +161,40 @@
     let answer;
     try {
       answer = await fetch(entry.url, {
-        method: "POST", body, headers: entry.page ? {} : { "HX-Request": "true" }, signal: AbortSignal.timeout(20000),
+        method: "POST", body, headers: entry.page ? {} : { "HX-Request": "true" }, signal: AbortSignal.timeout(PATIENCE),
       });
     } catch {
       return wait("The bench does not answer.");
     }
     if ([502, 503, 504].includes(answer.status)) return wait(await said(answer));
-    if (answer.status === 403) return wait("This page is too old: load it again.");
-    const text = await answer.text();
+    if (answer.status === 403) return wait(await said(answer));
+    let text;
+    try {
+      text = await answer.text();
+    } catch {
+      return wait("The bench does not answer.");
+    }
+    const form = entry.path === here() ? formCalled(entry.name) : null;
+    if (!form && [409, 422].includes(answer.status)) {
+      hold(entry);
+      return true;
+    }
     dequeue(entry, answer.headers.get("Gudgeon-Saved"));
     if (answer.ok) dropDraft(entry.path, entry.name);
-    const form = entry.path === here() ? formCalled(entry.name) : null;
+    if (answer.ok && entry.settles) dropDraftsOf(entry.path, entry.settles);
     if (entry.page) showPage(answer, text, form);
     else showAnswer(answer, text, form);
     return true;
+  }
+  /* An answer that asks something, and the page it belongs to is not open: it is kept until it is. */
+  function hold(entry) {
+    store(QUEUE, queue().map((other) => (other.id === entry.id ? { ...other, held: true } : other)));
+    signal("");
+  }
+  function dropDraftsOf(path, place) {
+    const drafts = load(DRAFTS, {});
+    for (const key of Object.keys(drafts)) if (key.startsWith(`${path} ${place}-`)) delete drafts[key];
+    store(DRAFTS, drafts);
   }
   function showAnswer(answer, text, form) {
     if (![200, 409, 422].includes(answer.status)) {
@@ -147,6 +204,11 @@
     const waiting = form && queue().some((entry) => entry.name === nameOf(form) && entry.path === here());
     if (form && !waiting) mark(form, "");
     htmx.swap(document.body, text, { swapStyle: "none", swapDelay: 0, settleDelay: 0 });
+    if (form && answer.headers.get("Gudgeon-Twice")) {
+      fill(form, Object.fromEntries(Object.keys(typed(form)).map((name) => [name, [""]])));
+      form.removeAttribute("data-dirty");
+    }
+    tell("answered", { form, status: answer.status });
   }
   function showPage(answer, text, form) {
     if (answer.ok) {
@@ -175,13 +237,16 @@
       }
     }
     store(DRAFTS, drafts);
-    for (const entry of queue()) {
+    const entries = queue();
+    for (const entry of entries) {
       const form = entry.path === here() && formCalled(entry.name);
       if (!form) continue;
       fill(form, entry.values);
       form.removeAttribute("data-dirty");
-      mark(form, "not saved yet");
+      mark(form, HERE_ONLY);
+      delete entry.held; // its page is open now: it goes out once more, and the question is shown
     }
+    store(QUEUE, entries);
     pump();
   }
 
@@ -218,7 +283,16 @@
       else enqueue(form);
     }
   });
-  window.addEventListener("online", pump);
+  document.addEventListener("outbox:forget", (event) => {
+    event.target.removeAttribute("data-dirty");
+    dropDraft(here(), nameOf(event.target));
+  });
+  document.addEventListener("click", (event) => {
+    const settled = event.target.closest("a[data-settles]");
+    if (settled) dropDraftsOf(here(), settled.dataset.settles);
+  });
+  for (const sign of ["online", "focus", "pageshow"]) window.addEventListener(sign, now);
+  document.addEventListener("visibilitychange", () => document.hidden || now());
   window.addEventListener("storage", (event) => {
     if (event.key !== QUEUE) return;
     const waiting = new Set(queue().filter((entry) => entry.path === here()).map((entry) => entry.name));

@@ -1,0 +1,148 @@
+/* The bench page: one place in hand, the one just read beneath it, the others carried along unseen. */
+"use strict";
+(() => {
+  const bench = document.querySelector("[data-bench]");
+  if (!bench) return;
+  const TOLD = "gudgeon.told";
+  const FEW = 8; // when so few are left to go to, more are fetched
+  const thumb = bench.querySelector("[data-thumb]");
+  const control = (name) => thumb.querySelector(`[data-do=${name}]`);
+  const stops = () => [...bench.querySelectorAll("[data-stop]")];
+  const seen = (view) => bench.querySelector(`[data-stop][data-view=${view}]`);
+  const fieldsOf = (stop) => [...stop.querySelectorAll("form[data-slot] :is(input:not([type=hidden], [type=checkbox]), select)")];
+  const empty = (field) => field.value === "";
+  /* With a queued, saved or skipped reading there is nothing left to do here for now. */
+  const open = (stop) => !("skipped" in stop.dataset) && fieldsOf(stop).some((field) => field.name !== "text" && empty(field) && !field.form.elements.none_enters?.checked);
+
+  function focus(stop) {
+    const fields = fieldsOf(stop);
+    const field = fields.find((one) => one.name !== "text" && empty(one)) || fields[0];
+    field?.focus({ preventScroll: true });
+    field?.select?.();
+  }
+  function controls() {
+    const now = seen("now");
+    const last = seen("last");
+    control("undo").hidden = !last;
+    for (const name of ["go", "skip", "photograph"]) if (control(name)) control(name).hidden = !now;
+    if (now && control("photograph")) control("photograph").href = now.dataset.photograph;
+    if (last) control("undo").href = last.dataset.address;
+  }
+  function show(stop, last) {
+    for (const other of stops()) {
+      other.dataset.view = other === stop ? "now" : other === last ? "last" : "later";
+      other.hidden = other.dataset.view === "later";
+    }
+    bench.querySelector("[data-end]").hidden = Boolean(stop);
+    controls();
+    asks();
+    if (!stop) return;
+    history.replaceState(null, "", stop.dataset.address);
+    window.scrollTo(0, 0);
+    focus(stop);
+  }
+  function following(stop) {
+    const all = stops();
+    const at = all.indexOf(stop);
+    return [...all.slice(at + 1), ...all.slice(0, at)].find(open);
+  }
+  function goOn(last) {
+    const now = seen("now");
+    const next = following(now);
+    show(next, last || seen("last"));
+    if (!next) arrive();
+    else carryMore();
+  }
+
+  /* At the end of what is carried: on with what the bench says, as soon as it has everything. */
+  function arrive() {
+    const leave = () => location.assign(`${bench.dataset.bench}${bench.dataset.query ? `?${bench.dataset.query}` : ""}`);
+    if (JSON.parse(localStorage.getItem("gudgeon.outbox") || "[]").some((entry) => !entry.held)) document.addEventListener("outbox:empty", leave, { once: true });
+    else leave();
+  }
+  let fetching = false;
+  async function carryMore() {
+    if (fetching || !("more" in bench.dataset) || stops().filter(open).length > FEW) return;
+    fetching = true;
+    try {
+      const far = stops().at(-1);
+      const answer = await fetch(far.dataset.address);
+      if (!answer.ok || answer.redirected) return;
+      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      const there = new Set(stops().map((stop) => stop.id));
+      let after = far;
+      for (const stop of page.querySelectorAll("[data-stop]")) {
+        if (there.has(stop.id)) continue;
+        stop.dataset.view = "later";
+        stop.hidden = true;
+        after.after(stop);
+        after = stop;
+      }
+      if (!page.querySelector("[data-more]")) delete bench.dataset.more;
+    } catch {
+      /* Without signal the walk goes on with what is carried; the next step asks again. */
+    } finally {
+      fetching = false;
+    }
+  }
+
+  /* A refusal or a question at a place that is no longer in view is brought back into view. */
+  function asks() {
+    for (const stop of stops()) {
+      const waits = Boolean(stop.querySelector(".answer [role=alert]"));
+      stop.toggleAttribute("data-asks", waits);
+      if (stop.dataset.view === "later") stop.hidden = !waits;
+    }
+    const waiting = stops().filter((stop) => stop.hasAttribute("data-asks") && stop.dataset.view !== "now");
+    const needs = bench.querySelector("[data-needs]");
+    needs.hidden = !waiting.length;
+    const words = waiting.length ? "An earlier reading needs your word, below. " : "";
+    if (needs.textContent !== words) needs.textContent = words;
+  }
+
+  document.addEventListener("slot:last", (event) => {
+    const stop = event.target.closest("[data-stop]");
+    if (stop?.dataset.view !== "now") return;
+    if (open(stop)) stop.dataset.skipped = "";
+    goOn(open(stop) ? null : stop);
+  });
+  document.addEventListener("outbox:answered", asks);
+  document.addEventListener("news:read", ({ detail }) => {
+    const stop = detail.form.closest("[data-stop]");
+    if (stop) asks();
+  });
+  document.addEventListener("gauge:types", () => {
+    const now = seen("now");
+    if (now) focus(now);
+  });
+  thumb.addEventListener("click", (event) => {
+    const what = event.target.closest("[data-do]")?.dataset.do;
+    const now = seen("now");
+    if (!["go", "skip", "undo"].includes(what) || (!now && what !== "undo")) return;
+    event.preventDefault();
+    if (what === "undo") {
+      const last = seen("last");
+      if (last) show(last, null);
+      return;
+    }
+    if (what === "skip" || open(now)) now.dataset.skipped = "";
+    goOn(what === "go" && !open(now) ? now : null);
+  });
+  const plain = bench.querySelector("[data-plain-link]");
+  plain.querySelector("button").addEventListener("click", () => {
+    localStorage.setItem(TOLD, "yes");
+    plain.hidden = true;
+  });
+  document.addEventListener("DOMContentLoaded", () => {
+    plain.hidden = isSecureContext || localStorage.getItem(TOLD) === "yes";
+    const now = seen("now");
+    if (!now) return controls();
+    /* What was typed here before a reload is on its way; the next one is in hand. */
+    if (now.querySelector("form[data-unsaved]:not([data-dirty])")) goOn(now);
+    else {
+      controls();
+      focus(now);
+      carryMore();
+    }
+  });
+})();
