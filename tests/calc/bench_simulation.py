@@ -5,7 +5,7 @@ squares give one ledger, so that each such set is worked out once.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,6 +37,13 @@ def measured(case: Case, draws: int, seed: int) -> tuple[Floats, Flags]:
     marks = np.rint((true[:, None] + errors) / case.step + case.between_marks).astype(np.int64)
     stated, place = _stated(case, marks)
     return stated[place], true <= 0
+
+
+def measured_anywhere(case: Case, draws: int, seed: int) -> tuple[Floats, Flags]:
+    """As `measured`, the limit lying at ten places between two marks in turn."""
+    places = [replace(case, between_marks=0.05 + 0.1 * turn) for turn in range(10)]
+    found = [measured(one, draws // 10, seed + turn) for turn, one in enumerate(places)]
+    return np.concatenate([one for one, _ in found]), np.concatenate([one for _, one in found])
 
 
 def _stated(case: Case, marks: NDArray[np.int64]) -> tuple[Floats, NDArray[np.intp]]:

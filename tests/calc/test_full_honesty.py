@@ -4,7 +4,7 @@ import itertools
 import math
 
 import pytest
-from tests.calc.bench_simulation import Case, binned, measured, wrong_shares
+from tests.calc.bench_simulation import Case, binned, measured, measured_anywhere, wrong_shares
 from tests.calc.test_honesty import largest_error
 
 pytestmark = pytest.mark.full
@@ -31,14 +31,20 @@ def test_stated_probability_is_the_share_that_conforms(
     assert max(abs(one.off) for one in bins) <= bar
 
 
-@pytest.mark.parametrize("step", [1.5, 2.0, 3.0, 5.0, 10.0])
+@pytest.mark.parametrize("step", [1.5, 2.0, 3.0, 5.0])
+@pytest.mark.parametrize("count", [1, 2, 3, 5, 10])
+def test_a_coarse_gauge_errs_only_to_caution(step: float, count: int) -> None:
+    bins = binned(*measured_anywhere(Case(step, count), 2_000_000, seed=22), least=20_000)
+    assert max(one.incaution for one in bins) <= 0.012
+
+
+@pytest.mark.parametrize("step", [1.5, 2.0, 3.0, 5.0])
 @pytest.mark.parametrize("count", [1, 2, 3, 5, 10])
 @pytest.mark.parametrize("between_marks", [0.1, 0.3, 0.45])
-def test_a_coarse_gauge_errs_only_to_caution(step: float, count: int, between_marks: float) -> None:
-    """Up to a step of three spreads everywhere; coarser still, wherever more than 80 % is claimed."""
+def test_wherever_the_limit_lies_what_is_claimed_holds(step: float, count: int, between_marks: float) -> None:
+    """Near even odds, where nothing is claimed, a limit in one bad place may be on the wrong side."""
     bins = binned(*measured(Case(step, count, 4.0, between_marks), 1_000_000, seed=22), least=20_000)
-    claimed = 0.0 if step <= 3 else 0.3
-    assert max((one.incaution for one in bins if abs(one.stated - 0.5) > claimed), default=0.0) <= 0.012
+    assert max((one.incaution for one in bins if abs(one.stated - 0.5) > 0.3), default=0.0) <= 0.012
 
 
 @pytest.mark.parametrize("step", [0.5, 1.0, 2.0, 5.0])
