@@ -46,6 +46,7 @@ def bring_in(request: HttpRequest) -> HttpResponse:
             request,
             f"This file has {(file.size or 0) / 1e6:.0f} MB; a job file may have at most {most:.0f} MB.",
         )
+    file.seek(0)  # the look for a zip has moved on in it
     try:
         brought = import_job(file.read(), who_works(request), request.POST.get("number", "").strip() or None)
     except (JobFileError, Refused) as refused:
