@@ -44,7 +44,7 @@ def test_several_at_once_at_a_part_captioned_and_put_in_order(phone: Page, files
     phone.get_by_label("Caption").fill("Piston")
     choose(phone, *files[:2])
     phone.wait_for_url("**/measure/piston/")
-    shown = phone.get_by_role("region", name="Photographs: piston").get_by_role("img")
+    shown = phone.get_by_role("list", name="Photographs: piston").get_by_role("img")
     expect(shown).to_have_count(2)
     shown.first.scroll_into_view_if_needed()
     expect(shown.first).to_have_js_property("naturalHeight", 320)
