@@ -44,7 +44,6 @@ def test_every_factor_agrees_with_another_library(unit):
 
 @pytest.mark.full
 def test_the_committed_table_is_what_the_library_gives():
-    pytest.importorskip("pint")
     from tests.quantities.data.make_pint_table import table
 
     assert {**table(), "made_with": ""} == {**OTHERS, "made_with": ""}
