@@ -158,7 +158,10 @@ def run_test(arguments: argparse.Namespace, rest: list[str]) -> int:
     full = {"GUDGEON_FULL": "1"} if arguments.full else {}
     return finish(
         both_lanes(
-            [checks() + database_tests() + process_tests() + clone_test(), unit_tests(full) + page_tests()]
+            [
+                checks() + shop_tests() + database_tests() + process_tests() + clone_test(),
+                unit_tests(full) + page_tests(),
+            ]
         )
     )
 
@@ -229,17 +232,19 @@ def pytest(name: str, *words: str, **environment: str) -> Step:
     return Step(name, [str(PYTHON), "-m", "pytest", "-q", *words], environment)
 
 
+SHOP = ("tests/records", "tests/migrations", "tests/web", "tests/cli", "tests/report")
+QUICK = "not browser and not postgres and not process and not clone"
+
+
 def unit_tests(full: dict[str, str]) -> list[Step]:
-    """Everything that needs neither a browser nor a server."""
-    return [
-        pytest(
-            "unit",
-            "-m",
-            "not browser and not postgres and not process and not clone",
-            "--durations=8",
-            **full,
-        )
-    ]
+    """Formulas, the trade's data, verdicts, sums: what needs no shop, no paper and no page."""
+    aside = [f"--ignore={folder}" for folder in (*SHOP, "tests/browser")]
+    return [pytest("unit", "-m", QUICK, "--durations=8", *aside, **full)]
+
+
+def shop_tests() -> list[Step]:
+    """Tables and services on SQLite, pages without a browser, commands, paper."""
+    return [pytest("shop", "-m", QUICK, "--durations=8", *SHOP)]
 
 
 def database_tests() -> list[Step]:
