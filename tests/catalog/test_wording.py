@@ -72,6 +72,17 @@ NOT_PROSE = frozenset(
         "thread",
         "then",
         "flow",
+        "order",
+        "closes",
+        "closes_too",
+        "said",
+        "checks",
+        "after_opening",
+        "again",
+        "explains",
+        "or_scope",
+        "or_scope_if",
+        "unless",
     ]
 )
 ALLOWED_SLASH = re.compile(r"mm/100 mm|ml/h|L/100|and/or|km/h")
@@ -110,6 +121,10 @@ TEXTS = [
         "diagnosis",
     ]
     for found in _texts(getattr(TRADE, kind), kind)
+] + [
+    found
+    for kind in ("symptoms", "causes", "rules", "notes")
+    for found in _texts(getattr(TRADE.reasoning, kind), f"reasoning.{kind}")
 ]
 
 
