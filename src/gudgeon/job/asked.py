@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 SYMPTOM, FOUND, SKIPPED = "symptom.", "found.", "skipped."
 SCOPE_REASON = "scope.reason"  # why the builder chose another scope than the one proposed
+SCOPE_LEFT = "scope.left"  # chosen to open nothing: "none", or "watch" (run on and test again)
 
 
 @dataclass(frozen=True, slots=True)

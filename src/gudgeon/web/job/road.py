@@ -7,6 +7,8 @@ from typing import Literal
 from django.urls import reverse
 
 from gudgeon.catalog import catalog
+from gudgeon.job.asked import SCOPE_LEFT, asked
+from gudgeon.records.services.asked import LEFT
 
 State = Literal["done", "now", "later", "blocked", "skipped"]
 
@@ -90,8 +92,8 @@ def _finished(standing: Standing) -> Step | None:
 
 
 def _to_ask(standing: Standing) -> Step | None:
-    asked = [key for key in catalog().facts if key in ("runs", "turns", "debris")]
-    open_ = [key for key in asked if key not in standing.facts]
+    three = [key for key in catalog().facts if key in ("runs", "turns", "debris")]
+    open_ = [key for key in three if key not in standing.facts]
     if standing.arrival not in ("runs_badly", "will_not_turn") or not open_ or standing.readings:
         return None
     words = (
@@ -114,10 +116,12 @@ def _to_test(standing: Standing) -> Step | None:
 
 
 def _to_scope(standing: Standing) -> Step | None:
-    if standing.scope or standing.decisions or standing.arrival == "measure_only":
+    left = standing.facts.get(SCOPE_LEFT)
+    if standing.scope or left or standing.decisions or standing.arrival == "measure_only":
         return None
-    where = f"{_at('job', standing)}#scope"
-    return Step("Decide how deep the job goes", where, "Choose", "It says what has to be measured.")
+    where = f"{_at('diagnosis', standing)}#scope"
+    why = "The diagnosis proposes it, with what speaks for it; it says what has to be measured."
+    return Step("Decide how deep the job goes", where, "Choose", why)
 
 
 def _to_confirm(standing: Standing) -> Step | None:
@@ -202,11 +206,13 @@ def _stage_booked(standing: Standing) -> Stage:
 
 
 def _stage_checked(standing: Standing) -> Stage:
-    where = f"{_at('job', standing)}#before"
+    where = _at("diagnosis", standing)
     if standing.arrival in ("in_pieces", "measure_only"):
-        return Stage("check", "Check", "skipped", "nothing to run or turn")
+        return Stage("check", "Check", "skipped", "nothing to run or turn", where)
     answered = sum(1 for key in ("runs", "turns", "debris") if key in standing.facts)
-    return Stage("check", "Check", "done" if answered == 3 else "later", f"{answered} of 3 answers", where)
+    made = len(asked(standing.facts).found)
+    said = f"{answered} of 3 answers" + (f", {_count(made, 'check', 'checks')}" if made else "")
+    return Stage("check", "Check", "done" if answered == 3 else "later", said, where)
 
 
 def _stage_leak(standing: Standing) -> Stage:
@@ -219,7 +225,9 @@ def _stage_leak(standing: Standing) -> Stage:
 
 
 def _stage_scope(standing: Standing) -> Stage:
-    where = f"{_at('job', standing)}#scope"
+    where = f"{_at('diagnosis', standing)}#scope"
+    if left := standing.facts.get(SCOPE_LEFT):
+        return Stage("scope", "Scope", "done", LEFT.get(left, left).lower(), where)
     if standing.scope:
         return Stage(
             "scope", "Scope", "done", _count(len(standing.scope), "group of work", "groups of work"), where

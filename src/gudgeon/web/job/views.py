@@ -11,7 +11,9 @@ from gudgeon.assess.rules import LIMIT, RULES, SETTING, rule_for
 from gudgeon.catalog import catalog
 from gudgeon.datasheet import completeness
 from gudgeon.job import Job, in_force
+from gudgeon.job.asked import SCOPE_LEFT, SCOPE_REASON
 from gudgeon.quantities import Refused
+from gudgeon.records.services.asked import LEFT
 from gudgeon.records.services.finding import FindingTyped, record_finding
 from gudgeon.records.services.job import (
     close_job,
@@ -67,7 +69,9 @@ def page(request: HttpRequest, opened: Opened, status: int = 200, **more: object
         "proposals": len(assessment.proposals),
         "decided": len(decided(work)),
         "issued": opened.issued,
-        "scopes": [(s.key, s.words, s.key in work.scope) for s in catalog().scopes.values() if s.chosen],
+        "scopes": [catalog().scopes[scope].name for scope in work.scope],
+        "left": LEFT.get(work.facts.get(SCOPE_LEFT, ""), ""),
+        "scope_reason": work.facts.get(SCOPE_REASON, ""),
         "sheet": work.sheet,
         "newer": newer.revision if newer else None,
         "missing": completeness(work.sheet, work.scope) if work.scope else (),

@@ -1,0 +1,208 @@
+"""What is wrong, how deep must we go, and how sure are we: the guided checks, the causes, the scope."""
+
+from django.http import HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_POST
+
+from gudgeon.assess.diagnosis import Diagnosis, diagnose, symptoms_in
+from gudgeon.catalog import catalog
+from gudgeon.job import Job
+from gudgeon.job.asked import asked
+from gudgeon.quantities import Refused
+from gudgeon.records.services.asked import choose_scope, found_by, skip_check, take_back, tell_symptoms
+from gudgeon.records.services.entry import BadEntry, Form, Overtaken, Who
+from gudgeon.records.services.job import set_fact, set_not_possible
+from gudgeon.records.services.reading import ReadingTyped, record_reading
+from gudgeon.web.diagnosis.fields import Field, fields
+from gudgeon.web.diagnosis.shown import (
+    Typed,
+    checks_shown,
+    differs,
+    groups,
+    scope_form,
+    worth_most,
+)
+from gudgeon.web.diagnosis.symptoms import symptom_groups
+from gudgeon.web.job.opened import Opened, open_job_page
+from gudgeon.web.job.road import no_leak_test
+from gudgeon.web.tokens import who_works
+
+YES_NO = (("yes", "Yes"), ("no", "No"), ("", "Not known yet"))
+OVERTAKEN = "Somebody else wrote “{}” here in the meantime. Look at it, and send yours once more if it holds."
+Scoped = tuple[tuple[str, ...], str, str]
+
+
+def diagnosed(opened: Opened) -> Diagnosis:
+    """The diagnosis of a page's job."""
+    return diagnose(opened.job, opened.device.units, opened.assessment)
+
+
+def diagnosis(request: HttpRequest, number: str) -> HttpResponse:
+    """The page."""
+    opened = open_job_page(request, number)
+    made = catalog().diagnosis.prechecks.get(request.GET.get("made", ""))
+    return _page(request, opened, done=f"Written down: {made.name.rstrip('?').lower()}." if made else "")
+
+
+def _page(
+    request: HttpRequest,
+    opened: Opened,
+    *,
+    typed: Typed | None = None,
+    scope: Scoped | None = None,
+    wrong: str = "",
+    status: int = 200,
+    done: str = "",
+) -> HttpResponse:
+    job = opened.job
+    found = diagnosed(opened)
+    checks = checks_shown(job, found, typed)
+    told = asked(job.facts)
+    context = opened.context() | {
+        "found": found,
+        "checks": checks,
+        "worth": worth_most(job, found, checks),
+        "groups": groups(job, found),
+        "scope": scope_form(job, found, scope),
+        "symptoms": symptom_groups(
+            told.symptoms, [one for one in symptoms_in(job.words) if one not in told.symptoms]
+        ),
+        "told": [catalog().reasoning.symptoms[one].words for one in told.symptoms],
+        "questions": _questions(job),
+        "answered": _answered(_questions(job)),
+        "yes_no": YES_NO,
+        "no_air": no_leak_test(opened.standing),
+        "wrongs": [wrong] if wrong else [],
+        "done": done,
+    }
+    return render(request, "diagnosis/page.html", context, status=status)
+
+
+def _questions(job: Job) -> list[dict[str, str]]:
+    if job.arrival in ("in_pieces", "measure_only"):
+        return []
+    return [
+        {"key": fact.key, "ask": fact.ask, "value": job.facts.get(fact.key, "")}
+        for fact in catalog().facts.values()
+    ]
+
+
+def _answered(questions: list[dict[str, str]]) -> list[str]:
+    """The answers in a line, once none is open."""
+    if not all(one["value"] for one in questions):
+        return []
+    return [f"{one['ask']} {one['value'].capitalize()}." for one in questions]
+
+
+@require_POST
+def questions(request: HttpRequest, number: str) -> HttpResponse:
+    """Whether it runs, turns, has metal in its oil."""
+    for fact in catalog().facts:
+        if fact in request.POST:
+            set_fact(number, fact, request.POST[fact])
+    return redirect("diagnosis", number)
+
+
+@require_POST
+def symptoms(request: HttpRequest, number: str) -> HttpResponse:
+    """What the owner tells of."""
+    tell_symptoms(number, request.POST.getlist("symptom"))
+    return redirect("diagnosis", number)
+
+
+@require_POST
+def check(request: HttpRequest, number: str, key: str) -> HttpResponse:
+    """What a check found: its findings, and what was read with it."""
+    opened = open_job_page(request, number)
+    entry = next((one for one in diagnosed(opened).checks if one.check == key), None)
+    if entry is None:
+        raise BadEntry(f"No check of this engine is called “{key[:40]}”.", "check", key)
+    sent, findings = request.POST, tuple(request.POST.getlist("found"))
+    try:
+        wrong = _read(opened.job, fields(opened.job, entry), sent, who_works(request))
+        if not wrong and not (findings or _any(sent)):
+            wrong = (
+                "Tick what was found, or read something of it; a check that is left out has its own button."
+            )
+        if not wrong:
+            found_by(number, key, findings)
+    except Refused as refused:
+        wrong = str(refused)
+    if wrong:
+        typed = Typed(key, sent.dict(), findings, "", sent.get("token", ""), wrong)
+        return _page(request, open_job_page(request, number), typed=typed, wrong=wrong, status=422)
+    return _made(number, key)
+
+
+def _any(sent: QueryDict) -> bool:
+    return any(name.startswith("read-") and str(value).strip() for name, value in sent.items())
+
+
+def _made(number: str, key: str) -> HttpResponse:
+    return redirect(f"{reverse('diagnosis', args=[number])}?made={key}")
+
+
+def _read(job: Job, wanted: tuple[Field, ...], sent: QueryDict, who: Who) -> str:
+    """Store what was read with the check; gives a sentence where one of them was not kept."""
+    for field in wanted:
+        text = str(sent.get(field.name, "")).strip()
+        if not text or text == field.value:
+            continue
+        row, instance, position = field.address
+        typed = ReadingTyped(characteristic=row, instance=instance, position=position, text=text)
+        mark = f"{str(sent.get('token', ''))[:20]}-{field.token_end}"[:64]
+        try:
+            outcome = record_reading(
+                job.number, typed, Form(mark, str(sent.get(f"was-{field.name}", ""))), who
+            )
+        except BadEntry as wrong:
+            return f"{field.label}: {wrong}"
+        if isinstance(outcome, Overtaken):
+            theirs = outcome.theirs
+            return OVERTAKEN.format(theirs.word or (theirs.value.text if theirs.value else ""))
+    return ""
+
+
+@require_POST
+def not_made(request: HttpRequest, number: str, key: str) -> HttpResponse:
+    """A check that is skipped, cannot be made, or is taken back."""
+    because, how = request.POST.get("because", "").strip(), request.POST.get("how", "")
+    if how == "back":
+        take_back(number, key)
+        set_not_possible(number, key, "")
+    elif how == "not_possible" and because:
+        set_not_possible(number, key, because[:200])
+    elif how == "not_possible":
+        wrong = "Say why it is not possible; the reason stands in the report."
+        typed = Typed(key, {}, (), "", "", wrong)
+        return _page(request, open_job_page(request, number), typed=typed, wrong=wrong, status=422)
+    else:
+        skip_check(number, key, because)
+    return _made(number, key)
+
+
+@require_POST
+def depth(request: HttpRequest, number: str) -> HttpResponse:
+    """How deep the job goes: as proposed, or otherwise with a reason."""
+    opened = open_job_page(request, number)
+    scopes, left = tuple(request.POST.getlist("scope")), request.POST.get("left", "")
+    reason = request.POST.get("reason", "").strip()
+    wrong = _lacking(diagnosed(opened), scopes, left, reason)
+    try:
+        if not wrong:
+            other = differs(diagnosed(opened), scopes, left)
+            choose_scope(number, scopes, left, reason if other else "")
+    except Refused as refused:
+        wrong = str(refused)
+    if wrong:
+        return _page(request, opened, scope=(scopes, left, reason), wrong=wrong, status=422)
+    return redirect(f"{reverse('diagnosis', args=[number])}#scope")
+
+
+def _lacking(found: Diagnosis, scopes: tuple[str, ...], left: str, reason: str) -> str:
+    if not scopes and not left:
+        return "Choose what is opened, or that nothing is."
+    if differs(found, scopes, left) and not reason:
+        return f"That is not what is proposed ({found.scope.words}): say why in a few words, and it is kept."
+    return ""
