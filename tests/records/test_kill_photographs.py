@@ -1,10 +1,13 @@
 """Killed while photographs come in: what was acknowledged is there, once; what was not can be sent again."""
 
 import http.client
+import json
 import os
 import random
 import signal
 import sqlite3
+import subprocess
+import sys
 import threading
 import time
 from contextlib import closing
@@ -15,8 +18,10 @@ from tests.records.camera import photograph
 from tests.records.conftest import run
 from tests.records.test_kill import COOKIE, SEAL, Nursery, nursery
 
+from gudgeon.job.file import read_job
 from gudgeon.records import backup, store
 
+pytestmark = pytest.mark.process
 __all__ = ["nursery"]  # a fixture that holds here too
 ROUNDS = int(os.environ.get("GUDGEON_KILLS", "10")) // 3
 EDGE = "edge-of-no-photograph"
@@ -104,3 +109,66 @@ def test_what_was_acknowledged_survives_being_killed(shop: Path, nursery: Nurser
     os.kill(pid, signal.SIGKILL)
     assert sorted(kept(shop)) == sorted(sending.sent)
     assert run(shop, "backup", "make").returncode == 0
+
+
+def test_in_the_backup_and_back_from_it(shop: Path, tmp_path: Path) -> None:
+    """A real shop on the disk: a photograph put in by a process of its own, the copy read by another."""
+    kept = put_in(shop)
+    made = json.loads(run(shop, "backup", "make", "--json").stdout)
+    assert made["files"] == 3
+    fresh = tmp_path / "fresh"
+    assert run(fresh, "backup", "restore", made["path"]).returncode == 0
+    assert store.get(kept, fresh / "store")
+    (next((Path(made["path"]).parent / "files").glob("??/*"))).unlink()
+    refused = run(tmp_path / "other", "backup", "restore", made["path"])
+    assert refused.returncode == 3
+    assert "missing" in refused.stderr
+
+
+PUT_IN = """
+import os, sys
+from io import BytesIO
+import django
+django.setup()
+from tests.records.camera import photograph
+from gudgeon.records.services import photograph as services
+from gudgeon.records.services.entry import Form, Who
+if len(sys.argv) > 1:
+    services._note = lambda *_: os.kill(os.getpid(), 9)
+kept = services.add_photograph(
+    "17", BytesIO(photograph((640, 480))), services.PhotographTyped(), Form("the form"), Who("MK"))
+print(kept.fact.sha256)
+"""
+
+
+def put_in(folder: Path, *words: str) -> str:
+    """A photograph put into a shop by a process of its own; with a word, killed between file and row."""
+    environment = {
+        **os.environ,
+        "GUDGEON_DATA": str(folder),
+        "DJANGO_SETTINGS_MODULE": "gudgeon.config.settings",
+    }
+    environment.pop("DATABASE_URL", None)
+    done = subprocess.run(
+        [sys.executable, "-c", PUT_IN, *words], env=environment, capture_output=True, text=True, check=False
+    )
+    assert done.returncode == (-9 if words else 0), done.stderr
+    return done.stdout.strip()
+
+
+def photographs_on_disk(folder: Path) -> tuple[int, int]:
+    """Files in the store, and photographs in the job as its file tells it."""
+    exported = run(folder, "job", "export", "17")
+    job = read_job(exported.stdout.encode())
+    added = [one for one in job.photographs if one.id not in ("p1", "p2")]
+    return len(list(store.every_file(folder / "store"))), len(added)
+
+
+def test_killed_between_file_and_row_nothing_is_acknowledged_and_the_next_try_keeps_it(shop: Path) -> None:
+    assert put_in(shop, "killed") == ""
+    assert photographs_on_disk(shop) == (3, 0)
+    assert run(shop, "backup", "make").returncode == 0
+    for _ in range(2):
+        kept = put_in(shop)
+        assert store.get(kept, shop / "store")
+        assert photographs_on_disk(shop) == (3, 1)

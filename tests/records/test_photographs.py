@@ -1,10 +1,6 @@
 """Photographs in the shop: kept before they are acknowledged, once, with every change a further fact."""
 
-import json
 import logging
-import os
-import subprocess
-import sys
 import threading
 import zipfile
 from io import BytesIO
@@ -14,7 +10,6 @@ import msgspec
 import pytest
 from django.conf import settings
 from tests.records.camera import SECRET, SVG, photograph
-from tests.records.conftest import run
 from tests.records.jobs import a_job
 
 from gudgeon.assess import assess
@@ -47,6 +42,7 @@ from gudgeon.report import PaperError, pictures_wanted, read_content, record_con
 
 WHO, OTHER = Who("MK", "phone"), Who("JO", "laptop")
 NOTHING_SAID = PhotographTyped()
+pytestmark = pytest.mark.django_db
 SMALL = photograph((640, 480))
 
 
@@ -249,69 +245,6 @@ def test_a_job_file_whose_photographs_do_not_hang_together_is_refused(
     spoiled = msgspec.structs.replace(a_job().photographs[0], **changes)
     with pytest.raises(JobFileError, match=sentence):
         read_job(write_job(msgspec.structs.replace(a_job(), photographs=(spoiled,))))
-
-
-def test_in_the_backup_and_back_from_it(shop: Path, tmp_path: Path) -> None:
-    """A real shop on the disk: a photograph put in by a process of its own, the copy read by another."""
-    kept = put_in(shop)
-    made = json.loads(run(shop, "backup", "make", "--json").stdout)
-    assert made["files"] == 3
-    fresh = tmp_path / "fresh"
-    assert run(fresh, "backup", "restore", made["path"]).returncode == 0
-    assert store.get(kept, fresh / "store")
-    (next((Path(made["path"]).parent / "files").glob("??/*"))).unlink()
-    refused = run(tmp_path / "other", "backup", "restore", made["path"])
-    assert refused.returncode == 3
-    assert "missing" in refused.stderr
-
-
-PUT_IN = """
-import os, sys
-from io import BytesIO
-import django
-django.setup()
-from tests.records.camera import photograph
-from gudgeon.records.services import photograph as services
-from gudgeon.records.services.entry import Form, Who
-if len(sys.argv) > 1:
-    services._note = lambda *_: os.kill(os.getpid(), 9)
-kept = services.add_photograph(
-    "17", BytesIO(photograph((640, 480))), services.PhotographTyped(), Form("the form"), Who("MK"))
-print(kept.fact.sha256)
-"""
-
-
-def put_in(folder: Path, *words: str) -> str:
-    """A photograph put into a shop by a process of its own; with a word, killed between file and row."""
-    environment = {
-        **os.environ,
-        "GUDGEON_DATA": str(folder),
-        "DJANGO_SETTINGS_MODULE": "gudgeon.config.settings",
-    }
-    environment.pop("DATABASE_URL", None)
-    done = subprocess.run(
-        [sys.executable, "-c", PUT_IN, *words], env=environment, capture_output=True, text=True, check=False
-    )
-    assert done.returncode == (-9 if words else 0), done.stderr
-    return done.stdout.strip()
-
-
-def photographs_on_disk(folder: Path) -> tuple[int, int]:
-    """Files in the store, and photographs in the job as its file tells it."""
-    exported = run(folder, "job", "export", "17")
-    job = read_job(exported.stdout.encode())
-    added = [one for one in job.photographs if one.id not in ("p1", "p2")]
-    return len(list(store.every_file(folder / "store"))), len(added)
-
-
-def test_killed_between_file_and_row_nothing_is_acknowledged_and_the_next_try_keeps_it(shop: Path) -> None:
-    assert put_in(shop, "killed") == ""
-    assert photographs_on_disk(shop) == (3, 0)
-    assert run(shop, "backup", "make").returncode == 0
-    for _ in range(2):
-        kept = put_in(shop)
-        assert store.get(kept, shop / "store")
-        assert photographs_on_disk(shop) == (3, 1)
 
 
 def test_in_the_portable_backup(number: str, tmp_path: Path) -> None:
