@@ -17,7 +17,13 @@ from gudgeon.quantities import Refused
 
 THREADS = 4  # one writer at a time is SQLite's nature; more threads were slower
 PATIENCE = 10.0  # how long requests under way may take after the word to stop [s]
-OPTIONS = {"threads": THREADS, "ident": None, "clear_untrusted_proxy_headers": True}
+LARGEST_BODY = 450 * 2**20  # ten photographs of 40 MB and their form, before any view is asked
+OPTIONS = {
+    "threads": THREADS,
+    "ident": None,
+    "clear_untrusted_proxy_headers": True,
+    "max_request_body_size": LARGEST_BODY,
+}
 
 
 def listen(application: Callable[..., Any], host: str, port: int) -> Any:
