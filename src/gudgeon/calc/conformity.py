@@ -219,7 +219,7 @@ def _error_probability(distance: Array, sigma: Array, half_widths: Array, flatne
         return normal_probability(z)
     corners = _twice_summed(z + wide + narrow, flatness) - _twice_summed(z + wide - narrow, flatness)
     corners += _twice_summed(z - wide - narrow, flatness) - _twice_summed(z - wide + narrow, flatness)
-    probability: Array = corners / (4 * wide * narrow)
+    probability: Array = np.clip(corners / (4 * wide * narrow), 0.0, 1.0)  # Edgeworth's tail may overshoot
     return probability
 
 
