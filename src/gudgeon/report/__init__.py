@@ -1,5 +1,6 @@
 """Paper and pictures: a job and its assessment in; content, its hash and a PDF out."""
 
+from gudgeon.report.condition import condition_content
 from gudgeon.report.content import (
     Content,
     RecordContent,
@@ -19,6 +20,7 @@ __all__ = [
     "PaperError",
     "RecordContent",
     "components",
+    "condition_content",
     "content_bytes",
     "content_hash",
     "leak_sheet_content",

@@ -11,7 +11,7 @@ from typing import Literal, TypeAlias
 import msgspec
 
 PaperSize = Literal["a4", "letter"]
-Kind = Literal["record", "leak_sheet", "work_sheet"]
+Kind = Literal["record", "leak_sheet", "work_sheet", "condition_report"]
 
 
 class Paragraph(msgspec.Struct, frozen=True, forbid_unknown_fields=True, tag="paragraph"):

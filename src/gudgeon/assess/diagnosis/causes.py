@@ -11,6 +11,7 @@ from gudgeon.assess.diagnosis.scene import Met, Scene, only_heard
 from gudgeon.assess.wording import diagnosis as words
 from gudgeon.catalog.reasoning import Cause, Rule
 
+GRADES = ("proves", "rules_out", "strongly_suggests", "speaks_against", "suggests")
 FOR = ("proves", "strongly_suggests", "suggests")
 NOTHING = "nothing_wrong"
 STANDINGS: tuple[Standing, ...] = ("likely", "possible", "unlikely", "ruled_out")
@@ -71,7 +72,7 @@ def _judged(scene: Scene, *, doubted: bool) -> list[CauseStanding]:
 
 
 def _standing(scene: Scene, cause: Cause, holding: Iterable[Fired], cylinder: str) -> CauseStanding:
-    rows = [_evidence(one, cause.key) for one in holding if one.cylinder == cylinder]
+    rows = _strongest([_evidence(one, cause.key) for one in holding if one.cylinder == cylinder])
     pro = tuple(sorted((row for row in rows if row.grade in FOR), key=lambda row: FOR.index(row.grade)))
     con = tuple(row for row in rows if row.grade not in FOR)
     stands = standing_of(pro, con)
@@ -92,6 +93,16 @@ def _standing(scene: Scene, cause: Cause, holding: Iterable[Fired], cylinder: st
         unseen=cause.unseen,
         cylinder=cylinder if several else "",
     )
+
+
+def _strongest(rows: Sequence[Evidence]) -> list[Evidence]:
+    """One reading speaks once each way: where two rules hold by the same, the stronger is kept."""
+    ranked = sorted(rows, key=lambda row: GRADES.index(row.grade))
+    kept: list[Evidence] = []
+    for row in ranked:
+        if not any(row.about == other.about and (row.grade in FOR) == (other.grade in FOR) for other in kept):
+            kept.append(row)
+    return kept
 
 
 def _to_make(scene: Scene, cause: Cause, check: str) -> bool:

@@ -218,7 +218,7 @@ def scope_sentence(named: Sequence[str], scopes: Sequence[str], likely: Sequence
     if scopes == ("watch",):
         return "Leave it closed, run it on and test again by hours."
     if scopes:
-        return f"Proposed: {several([f'{one}' for one in named])}."
+        return f"Proposed: {'; '.join(named)}."
     if likely:
         return "Nothing has to be opened for it: put it right from outside, then test again."
     return "Nothing is proposed to be opened."

@@ -88,7 +88,8 @@ def _speed(case: Case) -> str:
 
 def compression(told: Told) -> tuple[str, ...]:
     """Why the gauge misleads on this engine."""
-    lines = [_case(case, told.units) for case in told.cases]
+    fitted = any(case.decompressor for case in told.cases)
+    lines = [_case(case, told.units, fitted) for case in told.cases]
     pairs = {case.decompressor: case for case in told.cases if case.by == told.cases[0].by}
     if True in pairs and False in pairs:
         share = 1 - pairs[True].sound / pairs[False].sound
@@ -104,9 +105,9 @@ def compression(told: Told) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _case(case: Case, units: str) -> str:
-    how = "with the decompressor acting" if case.decompressor else "with the decompressor held off"
-    lead = f"By the {_speed(case)}, {how}: sound about {_pressure(case.sound, units)}"
+def _case(case: Case, units: str, fitted: bool) -> str:
+    how = f", with the decompressor {'acting' if case.decompressor else 'held off'}" if fitted else ""
+    lead = f"By the {_speed(case)}{how}: sound about {_pressure(case.sound, units)}"
     return (
         f"{lead}, with its leak about {_pressure(case.now, units)}." if case.now is not None else f"{lead}."
     )
@@ -133,11 +134,12 @@ def starting(told: Told) -> str:
 def held(degrees: float, moment: float, force: float, bar: float, units: str) -> str:
     """How hard the crank must be held."""
     torque, pull = shown_unit("N·m", units), shown_unit("N", units)
-    length = show(bar, shown_unit("mm", units), 1e-3 if units == "metric" else 0.0254)
-    return (
-        f"{degrees:g} degrees off: {show(abs(moment), torque, 0.1 if torque == 'N·m' else 0.1 * 1.3558)}, "
-        f"or {show(abs(force), pull, 1.0 if pull == 'N' else 4.448)} at a bar of {length}."
-    )
+    metric = units == "metric"
+    length = show(bar, shown_unit("mm", units), 1e-3 if metric else 0.0254)
+    turn = show(abs(moment), torque, 0.1 if metric else 0.1 * 1.3558179483314004)
+    push = show(abs(force), pull, 1.0 if metric else 4.4482216152605)
+    name = "degree" if degrees == 1 else "degrees"
+    return f"{degrees:g} {name} off: {turn}, or {push} at a bar of {length}."
 
 
 def turns(before: str, past: str) -> str:

@@ -6,8 +6,9 @@ from dataclasses import dataclass, field
 from django.db import transaction
 
 from gudgeon.job import tests
+from gudgeon.job.checks import flow_faults
 from gudgeon.job.readings import Occasion
-from gudgeon.job.tests import LeakReading, Outlet, Strength
+from gudgeon.job.tests import LeakReading, Outlet, PathFlow, PathHow, Strength
 from gudgeon.quantities import Refused
 from gudgeon.records import models, queries, shapes
 from gudgeon.records.services.entry import (
@@ -36,6 +37,18 @@ class LeakTyped:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FlowTyped:
+    """One way out as it was typed: litres and seconds, or a reading with it shut or with oil on the rings."""
+
+    outlet: Outlet
+    how: PathHow
+    volume: str = ""
+    time: str = ""
+    doubt: str = ""  # of the flow, as a percentage
+    reading: LeakTyped | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LeakTestTyped:
     """A leak-down test as it was typed."""
 
@@ -49,6 +62,7 @@ class LeakTestTyped:
     outlets: Mapping[Outlet, Strength] = field(default_factory=dict)
     ambient_pressure: str = ""
     ambient_temperature: str = ""
+    flows: tuple[FlowTyped, ...] = ()
     note: str = ""
 
 
@@ -95,11 +109,27 @@ def _understood(typed: LeakTestTyped, who: Who) -> tests.LeakTest:
         ambient_temperature=quantity_or_none(
             "ambient_temperature", typed.ambient_temperature, "temperature", "°C"
         ),
+        flows=tuple(_flow(number, one, typed.unit) for number, one in enumerate(typed.flows, 1)),
         by=who.by,
         at=shapes.stamp(now()),
         device=who.device,
         note=typed.note.strip(),
     )
+
+
+def _flow(number: int, one: FlowTyped, unit: str) -> PathFlow:
+    flow = PathFlow(
+        outlet=one.outlet,
+        how=one.how,
+        volume=quantity_or_none(f"volume_{number}", one.volume, "volume", "L"),
+        time=quantity_or_none(f"time_{number}", one.time, "time", "s"),
+        doubt=quantity_or_none(f"doubt_{number}", one.doubt, "ratio", "%"),
+        reading=_repeat(number, one.reading, unit) if one.reading else None,
+    )
+    wrong = next(iter(flow_faults(flow)), None)
+    if wrong is not None:
+        raise BadEntry(wrong, f"flow_{number}", one.volume or one.how)
+    return flow
 
 
 def _repeat(number: int, one: LeakTyped, unit: str) -> LeakReading:

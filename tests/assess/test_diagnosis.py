@@ -1,0 +1,195 @@
+"""The diagnosis: how grades are put together, what closes a check, what does not agree."""
+
+import msgspec
+import pytest
+from tests.assess import scenes
+from tests.assess.diagnosis_cases import cases, job_of
+from tests.assess.scenes import TESTER, read, typed
+
+from gudgeon.assess.diagnosis import Evidence, diagnose, symptoms_in
+from gudgeon.assess.diagnosis.causes import standing_of
+from gudgeon.assess.diagnosis.hours import backwards, engine_hours
+from gudgeon.catalog import catalog
+from gudgeon.catalog.reasoning import Grade
+from gudgeon.job import Engine, Job, LeakReading, LeakTest, Visit
+from gudgeon.job.file import read_job, write_job
+
+QUIET = {"intake": "none", "exhaust": "none", "case": "faint", "coolant": "none", "outside": "none"}
+
+
+def row(grade: Grade, about: str = "a", seen: bool = True) -> Evidence:
+    return Evidence(
+        "r", grade, "read", "says", "read: says.", (about,), seen, ("common practice, no source",)
+    )
+
+
+def leak(*percents: str, outlets: dict[str, str] | None = None, **more: object) -> LeakTest:
+    readings = tuple(LeakReading(supply=typed("690", "kPa"), percent=typed(one, "%")) for one in percents)
+    given = {"id": "t", "warm": True, "at": "2031-03-04T10:00:00Z", **more}
+    return LeakTest(tester="t1", readings=readings, outlets=outlets or QUIET, by="MK", **given)  # type: ignore[arg-type]
+
+
+def bench(*readings: object, tests: tuple[LeakTest, ...] = (), **more: object) -> Job:
+    job = scenes.job(*readings, testers=(TESTER,), leak_tests=tests)  # type: ignore[arg-type]
+    return msgspec.structs.replace(job, **more)  # type: ignore[arg-type]
+
+
+def word(key: str, said: str) -> object:
+    how = "grade" if key == "oil_debris_grade" else "observation"
+    position = catalog().characteristics[key].positions
+    return read(f"{key} 1 {position[0] if position else ''}".strip(), how=how, word=said, id=key)
+
+
+@pytest.mark.parametrize(
+    ("pro", "con", "stands"),
+    [
+        (["proves"], ["rules_out"], "likely"),
+        (["strongly_suggests"], [], "likely"),
+        (["strongly_suggests"], ["speaks_against"], "possible"),
+        (["strongly_suggests"], ["rules_out"], "ruled_out"),
+        (["suggests"], [], "possible"),
+        ([], ["speaks_against"], "unlikely"),
+    ],
+)
+def test_grades_are_put_together_in_the_written_order(
+    pro: list[Grade], con: list[Grade], stands: str
+) -> None:
+    assert standing_of([row(one) for one in pro], [row(one) for one in con]) == stands
+
+
+def test_two_hints_are_enough_only_when_they_are_different_and_one_was_seen() -> None:
+    assert standing_of([row("suggests", "a"), row("suggests", "b", seen=False)], []) == "likely"
+    assert standing_of([row("suggests", "a"), row("suggests", "a")], []) == "possible"
+    told = [row("suggests", "a", seen=False), row("suggests", "b", seen=False)]
+    assert standing_of(told, []) == "possible"
+
+
+def test_every_conclusion_names_its_rows_with_their_readings() -> None:
+    job = bench(word("oil_debris_grade", "4 chips or needles"), tests=(leak("5"),))
+    found = diagnose(job)
+    first = found.standing("likely")[0]
+    assert first.cause == "big_end"
+    assert all(line.evidence_for or line.evidence_against for line in found.standing("likely", "possible"))
+    assert "chips or needles" in first.why[0]
+    assert "common practice, no source" in first.why[0]
+    assert found.scope.scopes == ("bottom_end",)
+
+
+def test_a_locked_engine_closes_what_needs_a_turn_and_says_why() -> None:
+    found = diagnose(bench(facts={"turns": "no"}))
+    closed = dict(found.not_possible)
+    assert closed["leak_down"] == "Not possible, because the crank does not turn."
+    assert found.road == "locked"
+    assert {one.check: one.state for one in found.checks}["leak_down"] == "not_possible"
+    assert any("crank does not turn" in line for line in found.not_checked)
+
+
+def test_a_skipped_check_is_recorded_with_its_reason() -> None:
+    found = diagnose(bench(facts={"runs": "yes", "turns": "yes", "skipped.cooling": "No pump here."}))
+    cooling = next(one for one in found.checks if one.check == "cooling")
+    assert (cooling.state, cooling.says) == ("skipped", "Skipped: no pump here.")
+
+
+def test_what_was_found_puts_its_own_next_check_first() -> None:
+    facts = {"runs": "no", "turns": "yes", "found.turns": "in_order", "found.what_happens": "kicks_back"}
+    found = diagnose(bench(facts=facts))
+    assert next(one.check for one in found.checks if one.state == "next") == "decompressor"
+
+
+def test_an_engine_that_runs_as_it_should_is_not_asked_about_its_spark() -> None:
+    states = {one.check: one.state for one in diagnose(bench(facts={"runs": "yes"})).checks}
+    assert states["spark"] == "not_asked"
+    states = {
+        one.check: one.state
+        for one in diagnose(bench(facts={"runs": "yes", "symptom.misfires": "yes"})).checks
+    }
+    assert states["spark"] == "open"
+
+
+def test_readings_too_far_apart_are_told_and_decide_nothing() -> None:
+    found = diagnose(bench(tests=(leak("8", "15", "21", outlets={**QUIET, "intake": "strong"}),)))
+    assert any("spread over 13 points" in line for line in found.contradictions)
+    assert not found.standing("likely")
+    assert found.next_check is not None
+    assert found.next_check.check == "leak_down"
+
+
+def test_gauges_the_wrong_way_round_are_the_tester() -> None:
+    reading = LeakReading(supply=typed("690", "kPa"), cylinder=typed("740", "kPa"))
+    test = msgspec.structs.replace(leak("5"), readings=(reading,))
+    found = diagnose(bench(tests=(test,)))
+    assert [one.cause for one in found.standing("likely")] == ["tester_fault"]
+    assert found.next_check is not None
+    assert found.next_check.check == "tester_zero"
+
+
+def test_two_testers_far_apart_are_told() -> None:
+    other = msgspec.structs.replace(TESTER, key="t2", name="Another")
+    later = msgspec.structs.replace(leak("28"), id="b", tester="t2", at="2031-03-04T11:00:00Z")
+    job = scenes.job(testers=(TESTER, other), leak_tests=(leak("8"), later))
+    assert any("Two testers read" in line for line in diagnose(job).contradictions)
+
+
+def test_a_sound_figure_with_air_at_a_port_goes_by_the_path() -> None:
+    found = diagnose(bench(tests=(leak("8", outlets={**QUIET, "exhaust": "clear"}),)))
+    assert any("path counts before the number" in line for line in found.contradictions)
+    assert found.scope.scopes == ("head",)
+
+
+def test_a_meter_that_went_back_is_told_and_a_changed_one_counts_on() -> None:
+    first = Visit(date="2031-01-01", meter=typed("80", "h"))
+    back = Visit(date="2031-02-01", meter=typed("3", "h"))
+    job = bench(engine=Engine(key="e", name="E", visits=(first, back)))
+    assert backwards(job) == (first, back)
+    assert any("cannot go back unless it was changed" in line for line in diagnose(job).contradictions)
+    changed = msgspec.structs.replace(back, meter_changed=True)
+    later = Visit(date="2031-03-01", meter=typed("10", "h"))
+    job = bench(engine=Engine(key="e", name="E", visits=(first, changed, later)))
+    assert backwards(job) is None
+    assert engine_hours(job) == pytest.approx(87)  # 80, then from 3 to 10 on the new meter
+
+
+def test_answers_that_do_not_agree_are_told() -> None:
+    job = bench(word("oil_debris_grade", "0 clean"), facts={"debris": "yes", "runs": "yes", "turns": "no"})
+    told = diagnose(job).contradictions
+    assert any("grade (0 clean)" in line for line in told)
+    assert any("said to run, and not to turn" in line for line in told)
+
+
+def test_both_ends_are_one_opening_when_the_crank_has_run_its_hours() -> None:
+    visits = (Visit(date="2031-01-01", meter=typed("230", "h")),)
+    job = bench(tests=(leak("26", outlets={**QUIET, "exhaust": "clear"}),))
+    job = msgspec.structs.replace(job, engine=Engine(key="e", name="E", visits=visits))
+    found = diagnose(job, shop={"head": (6.0, 9.0)})
+    assert any("one opening" in line for line in found.scope.worth)
+    assert "This shop's own figure for head: 6 to 9 hours of work." in found.scope.worth
+
+
+def test_what_air_cannot_see_is_covered_by_a_reading_or_named() -> None:
+    spots = {one.spot: one for one in diagnose(bench(word("oil_debris_grade", "1 fuzz"))).blind_spots}
+    assert spots["big_end"].covered
+    assert not spots["main_bearings"].covered
+    assert "says nothing about" in spots["main_bearings"].sentence
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("It won't start after washing", {"wont_start", "washed"}),
+        ("no knock at all, pulls well", {"good_power"}),
+        ("Jumps out of third under load", {"jumps_out"}),
+        ("smokes blue when the throttle is closed downhill", {"blue_smoke", "blue_smoke_overrun"}),
+    ],
+)
+def test_an_owners_sentence_offers_symptoms(said: str, meant: set[str]) -> None:
+    assert meant <= set(symptoms_in(said))
+    assert "knocks_under_load" not in symptoms_in(said)
+
+
+def test_what_was_asked_travels_in_the_job_file() -> None:
+    job = job_of(cases("seen_15*")[0])
+    facts = {**job.facts, "skipped.cooling": "no pump", "found.plug": "oily"}
+    job = msgspec.structs.replace(job, facts=facts)
+    again = read_job(write_job(job))
+    assert again.facts == facts
+    assert diagnose(again) == diagnose(job)

@@ -1,0 +1,90 @@
+"""The condition report on paper: what it must say, and that it sets without a warning."""
+
+import io
+from pathlib import Path
+
+import msgspec
+import pytest
+from pypdf import PdfReader
+
+from gudgeon.assess import assess
+from gudgeon.assess.diagnosis import Diagnosis, diagnose
+from gudgeon.assess.diagnosis.history import HistoryPoint, HistorySeries
+from gudgeon.assess.diagnosis.simulated import what_compression_shows
+from gudgeon.catalog import catalog
+from gudgeon.job import Job
+from gudgeon.job.file import read_job_file
+from gudgeon.report import Content, condition_content, typeset
+from gudgeon.report.diagnosis_pictures import compression_picture, history_picture
+from gudgeon.report.draw import PAGE, PAPER
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples" / "jobs"
+ISSUED = "2026-05-09T16:20:00Z"
+
+
+@pytest.fixture(scope="module")
+def smoker() -> Job:
+    """The example that smokes."""
+    return read_job_file(EXAMPLES / "billhook-half-way.json")
+
+
+@pytest.fixture(scope="module")
+def diagnosis(smoker: Job) -> Diagnosis:
+    """What is wrong with it."""
+    return diagnose(smoker)
+
+
+@pytest.fixture(scope="module")
+def content(smoker: Job, diagnosis: Diagnosis) -> Content:
+    """Its report."""
+    return condition_content(smoker, diagnosis, assess(smoker).leaks, issued_at=ISSUED)
+
+
+def test_the_pages_say_what_was_found_what_was_not_checked_and_ask_for_consent(
+    content: Content, diagnosis: Diagnosis
+) -> None:
+    pages = PdfReader(io.BytesIO(typeset(content))).pages
+    said = " ".join(" ".join(page.extract_text() for page in pages).replace("\u00a0", " ").split())
+    for cause in diagnosis.standing("likely"):
+        assert f"{cause.words[:1].upper()}{cause.words[1:]}" in said
+    for title in ("What was not checked", "Consent", "Cautions", "How deep to go"):
+        assert title in said
+    assert "Nothing beyond it is done without asking me first" in said
+    assert " ".join(catalog().holding.split())[:60] in said
+    assert all(f"page {number} of {len(pages)}" in said for number in range(1, len(pages) + 1))
+
+
+def test_a_scope_of_the_builders_own_stands_with_its_reason(smoker: Job, diagnosis: Diagnosis) -> None:
+    made = condition_content(
+        smoker, diagnosis, (), issued_at=ISSUED, chosen=("Bottom end",), reason="It rumbles on the ride."
+    )
+    text = msgspec.json.encode(made).decode()
+    assert "Chosen instead by the builder: Bottom end. Reason: It rumbles on the ride." in text
+
+
+def test_nothing_to_open_asks_for_no_consent_to_work(smoker: Job) -> None:
+    job = msgspec.structs.replace(smoker, readings=(), leak_tests=(), facts={"runs": "yes"})
+    text = msgspec.json.encode(condition_content(job, diagnose(job), (), issued_at=ISSUED)).decode()
+    assert "I agree to the work" not in text
+    assert "I have read what was found and what was not checked." in text
+
+
+def series(*hours: float | None) -> HistorySeries:
+    points = tuple(
+        HistoryPoint(at, "2031-01-01", 0.07 + 0.01 * number, 0.06, 0.12, "as_found", "1", warm=number != 1)
+        for number, at in enumerate(hours)
+    )
+    return HistorySeries("leakdown.1", "Leak-down", "%", points, "7.0 %, now 9.0 %: no change to speak of.")
+
+
+def test_a_history_is_drawn_from_two_visits_with_hours() -> None:
+    paper, page = (history_picture(series(40, 60, 80), ink) for ink in (PAPER, PAGE))
+    assert paper.count("<circle") == page.count("<circle") == 4  # three visits, one of them hollow
+    assert "no change to speak of" in paper
+    assert history_picture(series(40, None), PAPER) == ""
+
+
+def test_cranking_is_drawn_for_page_and_paper(smoker: Job) -> None:
+    shows = what_compression_shows(smoker)
+    assert "What the compression gauge would show" in compression_picture(shows, PAPER)
+    assert "draw-scribe" in compression_picture(shows, PAGE)
