@@ -1,12 +1,18 @@
-"""The reference pages, written from the catalog and the data sheet: ``python docs/generate.py``."""
+"""The reference pages, written from catalog, data sheet, sums and formulas: ``python docs/generate.py``."""
 
+import sys
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
+sys.path.append(str(Path(__file__).parents[1]))  # the check values stand beside the tests
+
+from pages.docstrings import subjects
 from pages.finding import diagnosis_page, failures_page
 from pages.form import Lines
+from pages.formulas import index_page, subject_page
 from pages.measured import characteristics_page, layout_page
 from pages.steps import operations_page
+from pages.sums import sums_page
 from pages.things import parts_page, tools_page
 
 from gudgeon.catalog import Catalog, catalog
@@ -22,22 +28,34 @@ PAGES: Mapping[str, Callable[[Catalog], Lines]] = {
     "tools": tools_page,
     "failures": failures_page,
     "diagnosis": diagnosis_page,
+    "sums": sums_page,
 }
 
 
 def page(name: str) -> str:
-    """The text of one page."""
-    return "\n".join(PAGES[name](catalog())).rstrip() + "\n"
+    """The text of one page of the trade or the sums."""
+    return _text(PAGES[name](catalog()))
+
+
+def formula_pages() -> dict[str, str]:
+    """The texts of the pages of formulas, by file name."""
+    made = {f"{subject}.md": _text(subject_page(subject)) for subject in subjects()}
+    return {"README.md": _text(index_page()), **made}
+
+
+def _text(lines: Lines) -> str:
+    return "\n".join(lines).rstrip() + "\n"
 
 
 def main() -> None:
     """Write every page."""
-    HERE.mkdir(exist_ok=True)
-    for name in PAGES:
-        (HERE / f"{name}.md").write_text(page(name), "utf-8")
-        print(f"docs/reference/{name}.md")
-    (HERE / "datasheet.md").write_text(reference(), "utf-8")
-    print("docs/reference/datasheet.md")
+    written = {f"{name}.md": page(name) for name in PAGES}
+    written["datasheet.md"] = reference()
+    written |= {f"formulas/{name}": text for name, text in formula_pages().items()}
+    (HERE / "formulas").mkdir(parents=True, exist_ok=True)
+    for name, text in written.items():
+        (HERE / name).write_text(text, "utf-8")
+        print(f"docs/reference/{name}")
 
 
 if __name__ == "__main__":

@@ -14,8 +14,8 @@ MADE = (
 Lines = Iterator[str]
 
 
-def head(title: str, says: str, basis: Iterable[str] = ()) -> Lines:
-    yield from (f"# {title}", "", MADE, "", says + (f" Basis: {'; '.join(basis)}." if basis else ""), "")
+def head(title: str, says: str, basis: Iterable[str] = (), made: str = MADE) -> Lines:
+    yield from (f"# {title}", "", made, "", says + (f" Basis: {'; '.join(basis)}." if basis else ""), "")
 
 
 def facts(*facts: tuple[str, str]) -> Lines:
@@ -64,6 +64,11 @@ def with_condition(name: str, condition: Condition, trade: Catalog) -> str:
 def each(per: str, trade: Catalog) -> str:
     """How often there is one: "once", "for each intake valve"."""
     return "once" if per == "engine" else f"for each {trade.per[per].words}"
+
+
+def cell(words: str) -> str:
+    """The words as they may stand in a table."""
+    return words.replace("|", "\\|").replace("\n", " ")
 
 
 def capital(words: str) -> str:

@@ -4,7 +4,7 @@ import importlib
 import math
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 HERE = Path(__file__).parent
-TABLES = ("leak_down", "uncertainty", "numerical", "libraries")
+TABLES: tuple[str, ...] = ("leak_down", "uncertainty", "numerical", "libraries")
 TABLES += ("crank", "chamber", "fits", "iso286", "fasteners", "life", "sums", "cranking")
 KINDS = ("published", "library", "numerical", "definition", "trade")
 
@@ -85,6 +85,7 @@ class Row:
     rtol: float = 0.0
     atol: float = 0.0
     note: str = ""
+    units: Mapping[str, str] = field(default_factory=dict)
 
 
 class Calc:
@@ -99,11 +100,15 @@ class Calc:
 
 def si(value: Any) -> Any:
     """A pair of number(s) and unit in SI; everything else as it stands."""
-    pair = isinstance(value, list) and len(value) == 2
-    if not pair or not isinstance(value[1], str) or isinstance(value[0], str):
+    if not _with_unit(value):
         return value
     number, unit = np.asarray(value[0], dtype=float), value[1]
     return _plain(number + 273.15 if unit == "degC" else number * UNITS[unit])
+
+
+def _with_unit(value: Any) -> bool:
+    pair = isinstance(value, list) and len(value) == 2
+    return pair and isinstance(value[1], str) and not isinstance(value[0], str)
 
 
 def _plain(value: Any) -> Any:
@@ -131,21 +136,26 @@ def _row(given: dict[str, Any], path: Path) -> Row:
         rtol=given.get("rtol", 0.0),
         atol=si(given.get("atol", 0.0)),
         note=given.get("note", ""),
+        units={key: value[1] for key, value in given["expected"].items() if _with_unit(value)},
         **words,
     )
 
 
-def misses(row: Row, calc: Calc) -> list[str]:
-    """What does not come out as expected, in words; empty when the row holds."""
+def worked(row: Row, calc: Calc) -> dict[str, Any]:
+    """What the formula gives for everything the row expects."""
     room, name = row.of.split(".")
     if room.endswith("recipes"):
         recipes = importlib.import_module(f"tests.check_values.{room}")
         outcome = getattr(recipes, name)(calc, **row.inputs)
     else:
         outcome = getattr(getattr(calc, room), name)(**row.inputs)
-    return [
-        line for key, value in row.expected.items() if (line := _miss(row, key, value, _part(outcome, key)))
-    ]
+    return {key: _part(outcome, key) for key in row.expected}
+
+
+def misses(row: Row, calc: Calc) -> list[str]:
+    """What does not come out as expected, in words; empty when the row holds."""
+    found = worked(row, calc)
+    return [line for key, value in row.expected.items() if (line := _miss(row, key, value, found[key]))]
 
 
 def _part(outcome: Any, key: str) -> Any:
