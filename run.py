@@ -26,6 +26,7 @@ SYSTEM_PACKAGES = {
     "chromium": "a browser for the tests of the pages",
     "postgresql": "the second database",
     "iproute2": "a second device on a network of its own",
+    "openssl": "a certificate for the tests of the encrypted link",
 }
 
 
@@ -53,7 +54,7 @@ def parser() -> argparse.ArgumentParser:
     demo.set_defaults(verb=run_demo)
     test = verbs.add_parser("test", help="linters, types, layers, all tests")
     test.add_argument(
-        "--system", action="store_true", help="install Chromium, PostgreSQL and iproute2 where missing"
+        "--system", action="store_true", help="install what the tests need from the system where missing"
     )
     test.add_argument("--full", action="store_true", help="also live reference libraries and long studies")
     test.set_defaults(verb=run_test)
@@ -169,17 +170,17 @@ def run_test(arguments: argparse.Namespace, rest: list[str]) -> int:
 # --- what the tests need from the system --------------------------------------------------------------
 
 
+PROGRAMS = {"chromium": "chromium", "iproute2": "ip", "openssl": "openssl", "postgresql": "initdb"}
+
+
 def have(package: str) -> bool:
-    """Whether the system has Chromium, the tool for networks, or PostgreSQL's server programs."""
-    if package == "iproute2":
-        return bool(shutil.which("ip"))
-    if package == "chromium":
-        return any(shutil.which(name) for name in ("chromium", "chromium-browser", "google-chrome"))
-    return bool(list(Path("/usr/lib/postgresql").glob("*/bin/initdb"))) or bool(shutil.which("initdb"))
+    """Whether the program is there; Debian keeps PostgreSQL's server programs off the search path."""
+    aside = list(Path("/usr/lib/postgresql").glob("*/bin/initdb")) if package == "postgresql" else []
+    return bool(aside or shutil.which(PROGRAMS[package]))
 
 
 def install_system_packages() -> None:
-    """Install Chromium and PostgreSQL from the distribution where they are missing."""
+    """Install from the distribution what is missing."""
     missing = [package for package in SYSTEM_PACKAGES if not have(package)]
     if not missing:
         return
