@@ -39,7 +39,7 @@ def test_what_is_not_in_the_trade_is_refused_in_a_sentence(number: str) -> None:
         asking.set_symptom(number, "glows", "yes")
     with pytest.raises(BadEntry, match="is no finding of: Plug"):
         asking.set_found(number, "plug", ("blue",))
-    with pytest.raises(BadEntry, match="in order and not in order at once"):
+    with pytest.raises(BadEntry, match="cannot both be so; tick one of the two"):
         asking.set_found(number, "plug", ("wet", "light_brown"))
 
 

@@ -1,41 +1,85 @@
-"""What is asked and looked at before any gauge: symptoms, findings of pre-checks, checks skipped."""
+"""What is asked and looked at before any gauge: symptoms, findings, checks skipped; and how deep to go."""
+
+from collections.abc import Iterable, Mapping
+
+from django.db import transaction
 
 from gudgeon.catalog import catalog
-from gudgeon.job.asked import FOUND, SCOPE_REASON, SKIPPED, SYMPTOM
+from gudgeon.job.asked import FOUND, SCOPE_LEFT, SCOPE_REASON, SKIPPED, SYMPTOM
+from gudgeon.records import models, queries
 from gudgeon.records.services.entry import BadEntry
-from gudgeon.records.services.job import enter_fact
+from gudgeon.records.services.job import set_scope
+
+LONGEST_REASON = 300
+LEFT = {"none": "Nothing is opened", "watch": "Watch: run on, and test again by hours"}
 
 
 def set_symptom(number: str, symptom: str, answer: str) -> None:
     """Yes, no, or empty: not asked."""
-    if symptom not in catalog().reasoning.symptoms:
-        raise BadEntry(f"No symptom is called “{symptom[:40]}”.", "symptom", symptom)
+    _symptom(symptom)
     if answer not in ("yes", "no", ""):
         raise BadEntry(f"“{answer[:40]}” is not an answer here; allowed: yes, no.", "answer", answer)
-    enter_fact(number, f"{SYMPTOM}{symptom}", answer)
+    _keep(number, {f"{SYMPTOM}{symptom}": answer})
+
+
+def tell_symptoms(number: str, symptoms: Iterable[str]) -> None:
+    """All the symptoms the owner tells of at once; those told before and not named now are taken back."""
+    told = set(symptoms)
+    for one in told:
+        _symptom(one)
+    _keep(number, {f"{SYMPTOM}{key}": "yes" if key in told else "" for key in catalog().reasoning.symptoms})
+
+
+def _symptom(key: str) -> None:
+    if key not in catalog().reasoning.symptoms:
+        raise BadEntry(f"No symptom is called “{key[:40]}”.", "symptom", key)
 
 
 def set_found(number: str, check: str, findings: tuple[str, ...]) -> None:
-    """The findings of a pre-check; none takes them back."""
+    """The findings of a pre-check; none takes them back. A check that was made is not a skipped one."""
     row = catalog().diagnosis.prechecks.get(check)
     if row is None:
         raise BadEntry(f"No check is called “{check[:40]}”.", "check", check)
+    name = row.name.rstrip("?")
     for finding in findings:
         if finding not in row.findings:
-            raise BadEntry(f"“{finding[:40]}” is no finding of: {row.name}", "finding", finding)
-    in_order = [finding for finding in findings if row.findings[finding].in_order]
+            raise BadEntry(f"“{finding[:40]}” is no finding of: {name}.", "finding", finding)
+    in_order = [row.findings[one].finding for one in findings if row.findings[one].in_order]
     if in_order and len(findings) > 1:
-        raise BadEntry(f"{row.name}: in order and not in order at once.", "finding", " ".join(findings))
-    enter_fact(number, f"{FOUND}{check}", " ".join(findings))
+        raise BadEntry(
+            f"{name}: “{in_order[0]}” and something else cannot both be so; tick one of the two.",
+            "finding",
+            " ".join(findings),
+        )
+    _keep(number, {f"{FOUND}{check}": " ".join(findings), f"{SKIPPED}{check}": ""})
 
 
 def set_skipped(number: str, check: str, because: str, *, skipped: bool = True) -> None:
     """A check left out on purpose, with the reason; ``skipped`` false takes it back."""
     if check not in catalog().diagnosis.prechecks and check not in catalog().characteristics:
         raise BadEntry(f"No check is called “{check[:40]}”.", "check", check)
-    enter_fact(number, f"{SKIPPED}{check}", (because.strip() or "no reason given") if skipped else "")
+    why = because.strip()[:LONGEST_REASON] or "no reason given"
+    _keep(number, {f"{SKIPPED}{check}": why if skipped else ""})
 
 
-def set_scope_reason(number: str, reason: str) -> None:
-    """Why the builder chose another scope than the one proposed."""
-    enter_fact(number, SCOPE_REASON, reason.strip())
+def choose_scope(number: str, scopes: tuple[str, ...], left: str = "", reason: str = "") -> None:
+    """How deep the job goes, or that nothing is opened; the reason where it is not what was proposed."""
+    if left not in ("", *LEFT):
+        raise BadEntry(f"“{left[:40]}” is not a choice; allowed: {', '.join(LEFT)}.", "left", left)
+    if left and scopes:
+        raise BadEntry(
+            f"“{LEFT[left]}” and something to open cannot both be chosen; tick one of the two.", "left", left
+        )
+    with transaction.atomic():
+        set_scope(number, scopes)
+        _keep(number, {SCOPE_LEFT: left, SCOPE_REASON: reason.strip()[:LONGEST_REASON]})
+
+
+def _keep(number: str, answers: Mapping[str, str]) -> None:
+    with transaction.atomic():
+        job = models.Job.objects.select_for_update().filter(number=number).first()
+        if job is None:
+            raise queries.NoSuch("job", number)
+        kept = {key: answer for key, answer in job.facts.items() if key not in answers}
+        job.facts = kept | {key: answer for key, answer in answers.items() if answer}
+        job.save(update_fields=["facts"])

@@ -140,11 +140,6 @@ def set_fact(number: str, fact: str, answer: str) -> None:
     _enter(number, "facts", fact, answer)
 
 
-def enter_fact(number: str, key: str, answer: str) -> None:
-    """One fact of a job, already looked at by whoever asks for it; empty takes it back."""
-    _enter(number, "facts", key, answer)
-
-
 def set_not_possible(number: str, check: str, because: str) -> None:
     """A check that cannot be done, and why; an empty reason takes it back."""
     _enter(number, "not_possible", check, because.strip())

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+import msgspec
 from django.db import transaction
 
 from gudgeon.job import tests
@@ -72,18 +73,41 @@ def record_leak_test(
     """Save a leak-down test, or a correction of one when the form replaces it."""
     job = queries.job_row(number)
     fact = _understood(typed, who)
-    links = shapes.links((), ())
-    kind = Kind(
-        models.LeakTest,
-        "leak-down test",
-        lambda row: shapes.leak_test(row, links),
-        lambda struct: shapes.leak_test_columns(struct, links),
-    )
     with transaction.atomic():
         took_part(job, who.by)
         link(job.testers.through, job=job, tester=_tester(typed.tester))
-        place = "|".join((fact.cylinder, fact.occasion, str(fact.turn), "warm" if fact.warm else "cold"))
-        return append(kind, Spot(job, place, who.device), fact, form)
+        return _append(job, fact, form, who)
+
+
+def record_flows(
+    number: str, test: str, typed: tuple[FlowTyped, ...], form: Form, who: Who
+) -> Saved[tests.LeakTest] | Overtaken[tests.LeakTest]:
+    """The same test once more, with what was measured at its ways out, in place of the one before."""
+    job = queries.job_row(number)
+    row = models.LeakTest.objects.filter(job=job, key=test).first()
+    if row is None:
+        raise queries.NoSuch("leak-down test", test)
+    flows = tuple(_flow(place, one, "kPa") for place, one in enumerate(typed, 1))
+    fact = msgspec.structs.replace(shapes.leak_test(row, NO_LINKS), flows=flows, by=who.by, device=who.device)
+    with transaction.atomic():
+        took_part(job, who.by)
+        return _append(job, fact, Form(form.token, form.replaces or test), who)
+
+
+NO_LINKS = shapes.links((), ())
+
+
+def _append(
+    job: models.Job, fact: tests.LeakTest, form: Form, who: Who
+) -> Saved[tests.LeakTest] | Overtaken[tests.LeakTest]:
+    kind = Kind(
+        models.LeakTest,
+        "leak-down test",
+        lambda row: shapes.leak_test(row, NO_LINKS),
+        lambda struct: shapes.leak_test_columns(struct, NO_LINKS),
+    )
+    place = "|".join((fact.cylinder, fact.occasion, str(fact.turn), "warm" if fact.warm else "cold"))
+    return append(kind, Spot(job, place, who.device), fact, form)
 
 
 def _tester(key: str) -> models.Tester:

@@ -10,7 +10,7 @@ from gudgeon.catalog import catalog
 from gudgeon.job import Job
 from gudgeon.job.asked import asked
 from gudgeon.quantities import Refused
-from gudgeon.records.services.asked import choose_scope, found_by, skip_check, take_back, tell_symptoms
+from gudgeon.records.services.asked import choose_scope, set_found, set_skipped, tell_symptoms
 from gudgeon.records.services.entry import BadEntry, Form, Overtaken, Who
 from gudgeon.records.services.job import set_fact, set_not_possible
 from gudgeon.records.services.reading import ReadingTyped, record_reading
@@ -126,7 +126,7 @@ def check(request: HttpRequest, number: str, key: str) -> HttpResponse:
                 "Tick what was found, or read something of it; a check that is left out has its own button."
             )
         if not wrong:
-            found_by(number, key, findings)
+            set_found(number, key, findings)
     except Refused as refused:
         wrong = str(refused)
     if wrong:
@@ -169,7 +169,7 @@ def not_made(request: HttpRequest, number: str, key: str) -> HttpResponse:
     """A check that is skipped, cannot be made, or is taken back."""
     because, how = request.POST.get("because", "").strip(), request.POST.get("how", "")
     if how == "back":
-        take_back(number, key)
+        set_found(number, key, ())
         set_not_possible(number, key, "")
     elif how == "not_possible" and because:
         set_not_possible(number, key, because[:200])
@@ -178,7 +178,7 @@ def not_made(request: HttpRequest, number: str, key: str) -> HttpResponse:
         typed = Typed(key, {}, (), "", "", wrong)
         return _page(request, open_job_page(request, number), typed=typed, wrong=wrong, status=422)
     else:
-        skip_check(number, key, because)
+        set_skipped(number, key, because)
     return _made(number, key)
 
 
