@@ -10,7 +10,14 @@ from hypothesis import strategies as st
 from gudgeon.calc.atmosphere import pressure_altitude, standard_pressure
 from gudgeon.calc.domain import OutOfRangeError
 from gudgeon.calc.gas import critical_pressure_ratio, nozzle_mass_flow
-from gudgeon.calc.leak_reading import Gauges, Restrictor, leak_reading, percent_reading
+from gudgeon.calc.leak_reading import (
+    Gauges,
+    Restrictor,
+    ReversedGaugesError,
+    leak_reading,
+    percent_reading,
+    reading_with_holes,
+)
 from gudgeon.calc.leakdown import effective_area, hole_diameter, leak_area, leakage_fraction
 from gudgeon.calc.ledger import standard_uncertainty
 from gudgeon.calc.tester import converted_fraction, cylinder_gauge_pressure, restrictor_area_from_hole
@@ -123,7 +130,9 @@ def test_cylinder_a_little_above_supply_is_no_leak_with_an_upper_bound() -> None
 
 
 def test_cylinder_far_above_supply_is_an_error_that_says_so() -> None:
-    with pytest.raises(OutOfRangeError, match=r"20 kPa above the supply gauge; allowed is at most 17 kPa"):
+    with pytest.raises(
+        ReversedGaugesError, match=r"20 kPa above the supply gauge; allowed is at most 17 kPa"
+    ):
         leak_reading([690e3], [710e3], GAUGES)
 
 
@@ -171,6 +180,13 @@ def test_scale_error_moves_the_hole_but_not_the_percentage() -> None:
 def test_percentage_alone_at_its_end_is_more_than_the_tester_shows() -> None:
     assert percent_reading([1.0], 0.01).kind == "more_than_shown"
     assert percent_reading([0.0], 0.01).kind == "tight"
+
+
+def test_a_percentage_at_its_end_leaves_a_hole_at_least_so_large() -> None:
+    read = reading_with_holes(percent_reading([1.0], 0.01), 690e3, Restrictor(1e-3))
+    assert read.hole is not None
+    assert (read.hole.value, read.hole.high) == (None, None)
+    assert read.hole.low > 1e-3
 
 
 def test_one_reading_is_less_sure_than_the_test_to_test_scatter_alone() -> None:

@@ -396,5 +396,13 @@ def percent_tester(calc: Any, fractions: Numbers, step: float) -> dict[str, Any]
     return {"leakage": [read.leakage.value, read.leakage.low, read.leakage.high], "spread": read.spread}
 
 
+def percent_with_hole(calc: Any, fraction: float, supply: float, restrictor: float) -> dict[str, Any]:
+    reading = calc.leak_reading
+    shown = reading.percent_reading([fraction], 0.01)
+    return {
+        "hole": reading.reading_with_holes(shown, supply, reading.Restrictor(restrictor)).drilled_hole.value
+    }
+
+
 def areas_of(calc: Any, readings: Numbers, supply: float, ambient: float) -> dict[str, Any]:
     return {"ratios": calc.leakdown.area_ratio(supply, readings, ambient)}

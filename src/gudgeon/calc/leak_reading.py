@@ -26,6 +26,7 @@ from gudgeon.calc.repeats import half_width_effect, pooled_spread, resolution_ef
 # three is 3.31 times the standard deviation once in twenty, so that one reading scatters by about a point.
 TEST_SPREAD = 0.01
 TEST_DOF = 4.0
+GAUGE_SCALE = 0.01
 _TWO_SIDED = 1.96
 
 Kind = Literal["leak", "tight", "more_than_shown"]
@@ -40,7 +41,7 @@ class Gauges:
 
     step: float
     match: float | None = None
-    scale: float = 0.01
+    scale: float = GAUGE_SCALE
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,8 +160,9 @@ def leak_reading(
     bare = LeakReading(kind, fraction, leakage, max(fractions) - min(fractions))
     if restrictor is None:
         return bare
-    scale = _TWO_SIDED / math.sqrt(3) * gauges.scale
-    return _with_holes(bare, supply, restrictor, (ambient, temperature, scale))
+    return reading_with_holes(
+        bare, supply, restrictor, ambient, temperature=temperature, gauge_scale=gauges.scale
+    )
 
 
 def _require_pressures(supply: Sequence[float], cylinder: Sequence[float], gauges: Gauges) -> float:
@@ -193,10 +195,60 @@ def _leakage(fraction: Measured, floor: float, *, shown: bool) -> tuple[Interval
     return interval, "leak" if fraction.value else "tight"
 
 
-def _with_holes(
-    bare: LeakReading, supply: float, restrictor: Restrictor, air: tuple[float, float, float]
+def reading_with_holes(
+    reading: LeakReading,
+    supply_gauge: float,
+    restrictor: Restrictor,
+    ambient: float = SEA_LEVEL_PRESSURE,
+    *,
+    temperature: float = ROOM_TEMPERATURE,
+    gauge_scale: float = GAUGE_SCALE,
 ) -> LeakReading:
-    ambient, temperature, scale = air
+    """Leak-down with the area, holes and flows that a known restrictor makes of its percentage.
+
+    Parameters
+    ----------
+    reading : LeakReading
+        The percentage, from two gauges or as shown [-].
+    supply_gauge : float
+        Mean of the supply gauge [Pa].
+    restrictor : Restrictor
+        The tester's hole [m].
+    ambient : float
+        Absolute pressure outside [Pa].
+    temperature : float
+        Absolute temperature of the air [K].
+    gauge_scale : float
+        Scale error of the supply gauge, half-width as a fraction of 1 [-].
+
+    Returns
+    -------
+    LeakReading
+        The same with area [m²], holes [m], flows [kg/s and m³/s].
+
+    Notes
+    -----
+    A_l = A_r·`area_ratio` at p2 = p1·(1 - f); m = `nozzle_mass_flow` through the restrictor. Both only rise
+    with f, so that the ends of f give their ends; the scale error is added in squares.
+
+    Range
+    -----
+    Supply and restrictor above 0.
+
+    References
+    ----------
+    .. [1] As `leak_reading`.
+
+    Examples
+    --------
+    >>> shown = percent_reading([0.15], 0.01)
+    >>> holes = reading_with_holes(shown, 690e3, Restrictor(1.016e-3))
+    >>> round(holes.drilled_hole.value * 1000, 3)
+    0.907
+    """
+    require("supply gauge pressure", supply_gauge, "Pa", 0.0, above=True)
+    require("restrictor", restrictor.diameter, "m", 0.0, above=True)
+    scale = _TWO_SIDED / math.sqrt(3) * gauge_scale
     own = float(effective_area(restrictor.diameter, restrictor.discharge_coefficient))
 
     def area(fraction: float, pressure: float) -> float:
@@ -206,13 +258,13 @@ def _with_holes(
         upstream = ambient + pressure
         return float(nozzle_mass_flow(own, upstream, upstream - pressure * fraction, temperature))
 
-    areas = _carried(area, bare.leakage, supply, scale)
-    flows = _carried(flow, bare.leakage, supply, scale)
+    areas = _carried(area, reading.leakage, supply_gauge, scale)
+    flows = _carried(flow, reading.leakage, supply_gauge, scale)
     return LeakReading(
-        bare.kind,
-        bare.fraction,
-        bare.leakage,
-        bare.spread,
+        reading.kind,
+        reading.fraction,
+        reading.leakage,
+        reading.spread,
         area=areas,
         hole=_mapped(areas, lambda size: float(hole_diameter(size))),
         drilled_hole=_mapped(
@@ -265,7 +317,7 @@ def percent_reading(
     Returns
     -------
     LeakReading
-        Leakage [-]; no hole and no flow, because only this tester can be compared with itself.
+        Leakage [-]; holes and flows by `reading_with_holes`, where the restrictor is known.
 
     Notes
     -----
