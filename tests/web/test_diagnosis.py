@@ -280,3 +280,26 @@ def test_the_condition_report_is_a_page_and_a_paper(client: Client, example: str
     assert "Reason: valves first." in text
     paper = client.get(f"/jobs/{example}/diagnosis/report/paper/")
     assert paper.content.startswith(b"%PDF")
+
+
+def test_symptoms_are_ticked_while_booking_in(client: Client) -> None:
+    form = client.get("/book-in/?arrival=runs_badly").content.decode()
+    assert 'name="symptom" value="blue_smoke"' in form
+    assert "blue_smoke" not in client.get("/book-in/?arrival=measure_only").content.decode()
+    sent = {"arrival": "runs_badly", "token": "b1", "use": "trail", "symptom": ["blue_smoke", "uses_oil"]}
+    response = client.post("/book-in/", sent)  # no name: everything typed stays
+    assert response.status_code == 422
+    assert re.search(r'value="blue_smoke" checked', response.content.decode())
+    response = client.post("/book-in/", sent | {"engine_name": "Whinmoor 349"})
+    number = response["Location"].rstrip("/").rpartition("/")[2]
+    assert set(asked(load_job(number).facts).symptoms) == {"blue_smoke", "uses_oil"}
+
+
+def test_with_nothing_to_open_the_next_thing_is_the_report(client: Client, running: str) -> None:
+    for fact, answer in (("runs", "yes"), ("turns", "yes"), ("debris", "no")):
+        client.post(f"/jobs/{running}/diagnosis/questions/", {fact: answer})
+    leak_test(client, running)
+    client.post(f"/jobs/{running}/diagnosis/depth/", {"left": "watch", "reason": "sold next week"})
+    text = client.get(f"/jobs/{running}/").content.decode()
+    assert "Hand the condition report over" in text
+    assert "Watch: run on, and test again by hours" in text

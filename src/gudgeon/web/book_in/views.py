@@ -10,13 +10,16 @@ from django.views.decorators.http import require_http_methods
 
 from gudgeon.job.objects import Arrival, Use
 from gudgeon.records.lists import list_engines, list_sheets
+from gudgeon.records.services.asked import tell_symptoms
 from gudgeon.records.services.entry import BadEntry, Who
 from gudgeon.records.services.job import JobTyped, open_job
 from gudgeon.records.services.person import add_person
 from gudgeon.web.device import device_of, first_settings, remember
+from gudgeon.web.diagnosis.symptoms import symptom_groups
 from gudgeon.web.start.views import FRONTS
 from gudgeon.web.tokens import new_token
 
+SPEAKS = ("runs_badly", "will_not_turn")  # there is something the owner can tell of how it runs
 USES = (("trail", "Trail"), ("race", "Race"), ("work", "Work"))
 
 
@@ -36,6 +39,7 @@ class BookIn:
     customer: str = ""
     initials: str = ""
     name: str = ""
+    symptoms: tuple[str, ...] = ()
 
 
 @require_http_methods(["GET", "POST"])
@@ -48,14 +52,16 @@ def book_in(request: HttpRequest) -> HttpResponse:
 
 
 def _posted(request: HttpRequest) -> HttpResponse:
-    names = BookIn.__dataclass_fields__
-    form = BookIn(**{name: request.POST.get(name, "") for name in names})
+    lines = {name: request.POST.get(name, "") for name in BookIn.__dataclass_fields__ if name != "symptoms"}
+    form = BookIn(**lines, symptoms=tuple(request.POST.getlist("symptom")))
     device = device_of(request)
     initials = form.initials.strip() or device.person
     try:
         if form.initials.strip():
             add_person(initials, form.name or initials)
         number = open_job(_typed(form), Who(initials, device.device))
+        if form.symptoms:
+            tell_symptoms(number, form.symptoms)
     except BadEntry as wrong:
         return _page(request, form, {_field(wrong.field): str(wrong)})
     return remember(redirect("job", number), device, person=initials, **first_settings(request))
@@ -93,6 +99,7 @@ def _page(request: HttpRequest, form: BookIn, errors: Mapping[str, str] | None =
         "engines": list_engines(),
         "sheets": [sheet for sheet in list_sheets() if sheet.newest],
         "uses": USES,
+        "symptoms": symptom_groups(form.symptoms) if form.arrival in SPEAKS else (),
         "here": "start",
     }
     return render(request, "book_in/page.html", context, status=422 if errors else 200)

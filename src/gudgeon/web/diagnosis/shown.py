@@ -1,11 +1,12 @@
 """The diagnosis as its page shows it: the check worth most, the list, the causes, the scope."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from django.urls import reverse
 
 from gudgeon.assess.diagnosis import CauseStanding, CheckEntry, Diagnosis, NextCheck
+from gudgeon.assess.results import LeakVerdict
 from gudgeon.catalog import catalog
 from gudgeon.catalog.diagnosis import Finding
 from gudgeon.job import Job
@@ -77,10 +78,16 @@ class Typed:
     wrong: str
 
 
-def checks_shown(job: Job, found: Diagnosis, typed: Typed | None = None) -> tuple[CheckShown, ...]:
-    """Every check of the list."""
+def checks_shown(
+    job: Job, found: Diagnosis, leaks: Sequence[LeakVerdict], typed: Typed | None = None
+) -> tuple[CheckShown, ...]:
+    """Every check of the list; the leak-down says what the newest test came to."""
     told = asked(job.facts)
-    return tuple(_check(job, entry, told, typed) for entry in found.checks)
+    shown = tuple(_check(job, entry, told, typed) for entry in found.checks)
+    return tuple(
+        replace(one, said=leaks[-1].headline) if one.by_air and leaks and one.entry.state == "done" else one
+        for one in shown
+    )
 
 
 def _check(job: Job, entry: CheckEntry, told: Asked, typed: Typed | None) -> CheckShown:

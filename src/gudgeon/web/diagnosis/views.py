@@ -57,7 +57,7 @@ def _page(
 ) -> HttpResponse:
     job = opened.job
     found = diagnosed(opened)
-    checks = checks_shown(job, found, typed)
+    checks = checks_shown(job, found, opened.assessment.leaks, typed)
     told = asked(job.facts)
     context = opened.context() | {
         "found": found,

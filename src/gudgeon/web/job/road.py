@@ -74,7 +74,7 @@ def no_leak_test(standing: Standing) -> str:
 
 def next_step(standing: Standing) -> Step:
     """The next thing to do."""
-    for step in (_finished, _to_ask, _to_test, _to_scope, _to_confirm, _to_issue, _to_decide, _to_measure):
+    for step in STEPS:
         found = step(standing)
         if found:
             return found
@@ -124,6 +124,13 @@ def _to_scope(standing: Standing) -> Step | None:
     return Step("Decide how deep the job goes", where, "Choose", why)
 
 
+def _to_report(standing: Standing) -> Step | None:
+    if not standing.facts.get(SCOPE_LEFT) or standing.scope or standing.decisions or standing.issued:
+        return None
+    why = "Nothing is opened: what was found, and what was not looked at, goes to the owner."
+    return Step("Hand the condition report over", _at("condition", standing), "Condition report", why)
+
+
 def _to_confirm(standing: Standing) -> Step | None:
     if not standing.slips:
         return None
@@ -167,6 +174,19 @@ def _to_measure(standing: Standing) -> Step | None:
         return Step(words, _at("measure_part", standing, slug), "Measure")
     words = "Go on measuring" if standing.readings else "Measure"
     return Step(words, _at("measure", standing), "Measure")
+
+
+STEPS = (
+    _finished,
+    _to_ask,
+    _to_test,
+    _to_scope,
+    _to_confirm,
+    _to_report,
+    _to_issue,
+    _to_decide,
+    _to_measure,
+)
 
 
 def _count(number: int, one: str, many: str) -> str:

@@ -13,6 +13,7 @@ from gudgeon.records import queries
 from gudgeon.records.services.entry import BadEntry, Overtaken, now
 from gudgeon.records.services.leak_test import record_leak_test
 from gudgeon.records.shapes import stamp
+from gudgeon.report.diagnosis_pictures import budget_picture
 from gudgeon.report.draw import PAGE
 from gudgeon.report.leak_sheet import leak_sheet_content
 from gudgeon.report.pictures import leak_picture, leaks_picture, percent_words, repeats_picture
@@ -98,7 +99,8 @@ def leak_result(request: HttpRequest, number: str, test: str) -> HttpResponse:
     if verdict is None:
         raise Http404
     taken = next(one for one in opened.job.leak_tests if one.id == test)
-    pictures = [Picture(leak_picture(opened.job, verdict, PAGE))]
+    shared = budget_picture(opened.job, verdict, PAGE) if taken.flows else ""
+    pictures = [Picture(shared or leak_picture(opened.job, verdict, PAGE))]
     more = (
         repeats_picture(opened.job, verdict, PAGE),
         leaks_picture(opened.job, opened.assessment.leaks, PAGE),
