@@ -111,6 +111,33 @@ def test_a_cylinder_gauge_at_nought_is_more_than_the_tester_can_show() -> None:
     assert found.hole is None
     assert "more than this tester can show" in found.headline
     assert "wrong stroke" in found.headline
+    assert found.sentences[1].startswith("At 690 kPa at least 99 % is lost, more than this tester can show.")
+    assert "The hole is at least" in found.sentences[1]
+    assert found.percent is not None
+    assert found.percent.low == pytest.approx(1 - (3 + 5 / 2) / 690)
+
+
+def test_nearly_all_lost_has_no_upper_end() -> None:
+    """The cylinder gauge stands at 8 kPa, and the gauges are read to 5 and agree to 3."""
+    found = verdict(leak("8", outlets=QUIET))
+    assert "is lost at 690 kPa (at least " in found.sentences[1]
+    assert found.hole is not None
+    assert found.hole.high == float("inf")
+
+
+def test_gauges_never_tried_against_each_other_leave_more_open() -> None:
+    """Half-widths: 3 kPa where they were tried; two in a hundred of 690 kPa, each gauge's own, where not."""
+    tried, untried = (
+        verdict(
+            leak("600", outlets=QUIET),
+            testers=(instruments.Tester(key="t1", name="tester", gauge_match=match, gauge_step="5 kPa"),),
+        )
+        for match in ("3 kPa", "")
+    )
+    assert tried.percent is not None
+    assert untried.percent is not None
+    assert untried.percent.high - untried.percent.low > 1.1 * (tried.percent.high - tried.percent.low)
+    assert any("not tried with the hose shut" in line for line in untried.why)
 
 
 def test_a_rise_of_four_points_is_a_finding_in_itself() -> None:

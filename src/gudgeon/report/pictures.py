@@ -110,7 +110,9 @@ def cylinder_words(job: Job, cylinder: str) -> str:
 
 def percent_words(percent: Interval | None) -> str:
     """A leak-down percentage as a page shows it."""
-    return "not known" if percent is None else share_words(percent.value)
+    if percent is None:
+        return "not known"
+    return share_words(percent.value) if percent.value < 1 else f"at least {share_words(percent.low)}"
 
 
 def share_words(share: float) -> str:

@@ -1,5 +1,6 @@
 """A leak-down in sentences: where the air goes, how much, against what, and the one check to do next."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -162,7 +163,8 @@ def _number(told: LeakTold) -> str:
         return "A leak-down needs a supply pressure above nought."
     supply = _pressure(found.supply, told.units)
     if found.more_than_shown:
-        return f"The cylinder gauge shows nothing at {supply}: the leak is more than this tester can show."
+        lost = f"At {supply} {_at_least(found.percent)} is lost"
+        return f"{lost}, more than this tester can show.{_least_hole(told)}"
     about = "about " if told.tester.restrictor is None or told.tester.percent_only else ""
     if found.none_shown:
         most = percent(found.percent.high)
@@ -171,12 +173,21 @@ def _number(told: LeakTold) -> str:
     return lost[0].upper() + lost[1:] + _hole(told)
 
 
+def _least_hole(told: LeakTold) -> str:
+    least = told.figures.hole_from
+    return "" if least is None else f" The hole is at least {_size(least, told.units)}."
+
+
+def _size(hole: float, units: str) -> str:
+    unit = shown_unit("mm", units)
+    return show(hole, unit, 1e-5 if unit == "mm" else 2.54e-5)
+
+
 def _hole(told: LeakTold) -> str:
     found = told.figures
     if found.hole is None or found.free_air is None:
         return " The tester's restrictor is not known: this compares only with the same tester."
-    unit = shown_unit("mm", told.units)
-    hole = show(found.hole.value, unit, 1e-5 if unit == "mm" else 2.54e-5)
+    hole = _size(found.hole.value, told.units)
     air = show(found.free_air.value, shown_unit("L/min", told.units), 1e-3 / 60)
     return f" It is as large as a hole of {hole} and lets {air} of free air go."
 
@@ -256,7 +267,9 @@ def why(told: LeakTold) -> tuple[str, ...]:
     found, tester = told.figures, told.tester
     read = ", ".join(_reading(one) for one in told.test.readings)
     lines = [f"Readings: {read}, with {tester.name}, {day(told.test.at)}."]
-    if found.percent is not None:
+    if found.more_than_shown:
+        lines.append("Share lost: all that the gauges can show, less what they may differ by.")
+    elif found.percent is not None:
         lines.append("Share lost: supply less cylinder pressure, over supply; the mean of the readings.")
         lines.append(f"Uncertainty: {_between(found.percent)} (95 %). Where it comes from, largest first:")
         rows = sorted(found.rows, key=lambda row: -abs(row.effect))
@@ -290,7 +303,15 @@ def percent(share: float) -> str:
     return f"{points:.1f} %" if points < 9.95 else f"{points:.0f} %"
 
 
+def _at_least(interval: Interval) -> str:
+    """The lower end, never rounded up."""
+    low = interval.low
+    return f"at least {percent(math.floor(100 * low) / 100 if low >= 0.0995 else low)}"
+
+
 def _between(interval: Interval) -> str:
+    if interval.high >= 1:
+        return _at_least(interval)
     return f"between {percent(interval.low)} and {percent(interval.high)}"
 
 

@@ -96,8 +96,9 @@ def blades_row() -> str:
 LEAK_REPEATS = "test to test"
 LEAK_PERCENT = "percentage scale read to a point"
 LEAK_MATCH = "match of the two gauges"
-LEAK_SCALE = "scale of the two gauges"
+LEAK_MATCH_NOT_TRIED = "match of the two gauges, not tried with the hose shut: taken wide"
 LEAK_MARKS = "read to the gauges' marks"
+LEAK_MARKS_NOT_GIVEN = "gauges' marks, not given: read to 10 kPa taken"
 NO_MATERIAL = "a material not on the sheet"
 
 
