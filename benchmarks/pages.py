@@ -74,6 +74,11 @@ def main() -> None:
             ("first screen", "/"),
             ("search", "/?find=Engine+7"),
             ("job", f"/jobs/{number}/"),
+            ("diagnosis", f"/jobs/{number}/diagnosis/"),
+            ("cranking pressure", f"/jobs/{number}/diagnosis/compression/"),
+            ("holding the crank", f"/jobs/{number}/diagnosis/holding/"),
+            ("over its hours", f"/jobs/{number}/diagnosis/hours/"),
+            ("condition report", f"/jobs/{number}/diagnosis/report/"),
             ("measure cylinder", f"/jobs/{number}/measure/cylinder/"),
             ("decide", f"/jobs/{number}/decide/"),
         ):

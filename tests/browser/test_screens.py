@@ -45,6 +45,9 @@ def test_dark_has_contrast_too(laptop: Page) -> None:
     for name in (
         "start",
         "job",
+        "diagnosis",
+        "condition-report",
+        "holding",
         "leak-down-result",
         "measure-valve-train",
         "decide",

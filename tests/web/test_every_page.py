@@ -20,6 +20,12 @@ TEMPLATES = sorted(WEB.glob("templates/**/*.html"))
 JOB_PAGES = (
     "job",
     "leak-down",
+    "diagnosis",
+    "condition-report",
+    "leak-budget",
+    "holding",
+    "compression",
+    "over-hours",
     "measure",
     "measure-cylinder",
     "measure-valve-train",
