@@ -55,7 +55,7 @@ def test_what_the_held_nut_does(angle: str, side: str, thread: str, nut: str) ->
 )
 def test_drilled_hole_and_percentage(hole: float, restrictor: float, percent: float) -> None:
     cylinder = 690 * (1 - percent / 100)
-    back = ask("restrictor-from-hole", plug_hole=str(hole), cylinder=f"{cylinder:.3f}")
+    back = ask("restrictor-from-hole", plug_hole=str(hole), cylinder_gauge=f"{cylinder:.3f}")
     assert si(back, "restrictor") * 1000 == pytest.approx(restrictor, rel=0.06)
     drilled = ask("hole-for-percent", percent=str(percent), restrictor=str(restrictor))
     assert si(drilled, "drill") * 1000 == pytest.approx(hole, rel=0.06)
@@ -248,8 +248,37 @@ def test_heating_a_part() -> None:
         hub_expansion="12",
         shaft_expansion="12",
     )
-    assert si(found, "case") - 273.15 == pytest.approx(153.333, abs=1e-3)
-    assert any("120 °C" in line for line in found.more)
+    assert si(found, "alone") - 273.15 == pytest.approx(153.333, abs=1e-3)
+    # Both grow alike: 133.333 K must lie between them, so from 120 °C the part goes down to −13.333 °C.
+    assert si(found, "case") - 273.15 == pytest.approx(120.0)
+    assert si(found, "part") - 273.15 == pytest.approx(-13.333, abs=1e-3)
+    assert found.sentence == "Bring the case to 120 °C and chill the part to −13 °C: then it drops in."
+    assert "Heat alone would take 153 °C" in found.more[0]
+
+
+def test_a_bearing_that_neither_heat_nor_a_freezer_brings_in_is_refused() -> None:
+    """Alike in growth, 62 mm and 0.20 + 0.05 mm: 336 K apart by the linear law, 356 °C by heat alone."""
+    typed = {"hub_expansion": "12", "shaft_expansion": "12"}
+    found = ask("heat-to-fit", diameter="62", interference="0.20", **typed)
+    assert found.sentence.startswith("It does not drop in: the case would have to be at 356 °C")
+    assert {figure.key for figure in found.figures} == {"alone"}
+
+
+@pytest.mark.parametrize(("change", "nearer"), [("0.9", "exhaust"), ("1.2", "intake")])
+def test_a_thinner_gasket_brings_the_exhaust_valve_nearer_by_its_timing(change: str, nearer: str) -> None:
+    """Thinner slackens the pulling run: the exhaust valve is still open later, the intake opens later."""
+    found = ask(
+        "thinner-gasket",
+        squish_now="1.0",
+        least_squish=change,
+        volume_now="33.99",
+        largest_ratio="14",
+        intake_gap="4",
+        gasket_bore="91.3",
+        bore="91.3",
+        stroke="59.7",
+    )
+    assert f"takes more from the {nearer} valve" in found.more[-1]
 
 
 def test_where_a_bearing_lets_go() -> None:

@@ -24,6 +24,8 @@ def test_a_sum_is_whole(key: str) -> None:
     assert declared.why
     assert declared.source
     assert len({field.key for field in declared.fields}) == len(declared.fields)
+    # These two say in an address which job the figures come from.
+    assert not {"job", "cylinder"} & {field.key for field in declared.fields}
     assert set(declared.cautions) <= set(catalog().cautions)
     for name in declared.functions:
         module, function = name.split(".")
@@ -90,7 +92,10 @@ def test_a_word_that_is_not_among_the_choices() -> None:
 def test_a_formulas_refusal_is_told_in_bench_units() -> None:
     with pytest.raises(CannotBeWorked, match=r"^Rod length is 45 mm; allowed is above 50 mm\.$"):
         ask("depth-for-degrees", degrees="10", stroke="100", rod_length="45")
-    assert at_the_bench("hub's temperature is 712.5 K; allowed is from 70 K to 700 K").endswith("700 K.")
+    assert at_the_bench("hub's temperature is 712.5 K; allowed is from 70 K to 700 K") == (
+        "Hub's temperature is 439 °C; allowed is from −203 °C to 427 °C."
+    )
+    assert at_the_bench("hub's temperature over the part's is -3 K; allowed is above 0 K").endswith("0 K.")
     assert at_the_bench("swept volume is 0.00039 m³; allowed is above 0 m³").startswith(
         "Swept volume is 390 cm³"
     )

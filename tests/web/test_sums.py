@@ -49,6 +49,16 @@ def test_a_wrong_value_is_said_beside_its_field_and_nothing_typed_is_lost(client
     assert 'value="1.0"' in page
 
 
+def test_every_field_of_a_sum_reaches_it(client: Client) -> None:
+    page = text(client, "/sums/restrictor-from-hole/", {"plug_hole": "1.0", "cylinder_gauge": "345"})
+    assert "One thing to put right" not in page
+    assert "restrictor" in page.split('class="lead"')[1].split("</p>")[0]
+
+
+def test_a_job_leads_to_the_sums_with_its_figures(client: Client, complete: str) -> None:
+    assert f'href="/sums/?job={complete}"' in text(client, f"/jobs/{complete}/")
+
+
 def test_values_that_cannot_be_together_are_one_sentence(client: Client) -> None:
     page = text(
         client, "/sums/depth-for-degrees/", {"degrees": "20", "stroke": "100", "rod_length": "45"}, status=422

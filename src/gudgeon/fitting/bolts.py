@@ -171,9 +171,10 @@ def _extension(given: Given) -> Mapping[str, Result]:
 
 
 def _say_extension(told: Told) -> tuple[str, ...]:
+    alike = told["setting"] == told["torque"]
     return (
         f"Set the wrench to {told['setting']} for {told['torque']} at the fastener.",
-        f"Set to {told['torque']} it would give {told['unset']}.",
+        *(() if alike else (f"Set to {told['torque']} it would give {told['unset']}.",)),
         "The hand stays at the middle of the grip. At 90° the extension changes nothing.",
     )
 

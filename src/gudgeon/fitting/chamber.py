@@ -263,8 +263,11 @@ def _say_thinner(told: Told) -> tuple[str, ...]:
     }
     binding = stops[told.outcome("binding")]
     now = f"squish {told['squish']}, ratio {told['ratio']}"
+    less, more = ("exhaust", "intake") if told.value("delay") > 0 else ("intake", "exhaust")
     checked = (
-        "The gap to the valves is counted at the old timing: measure it again before it is run."
+        f"That gap is counted at the old timing. The cams’ shift of {told.size('delay')} takes more from the"
+        f" {less} valve’s and gives some to the {more} valve’s: ask “How close does the valve come to the"
+        " piston?” with it, and measure before it is run."
         if valve
         else "No gap to the valves was given, so it is not looked at: measure it before it is run."
     )

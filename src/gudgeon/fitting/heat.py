@@ -5,8 +5,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
+from gudgeon.calc.domain import OutOfRangeError
 from gudgeon.calc.fits import interference_at
-from gudgeon.calc.shrink_fits import hub_temperature_to_fit, open_time
+from gudgeon.calc.shrink_fits import hub_temperature_to_fit, open_time, shaft_temperature_to_fit
 from gudgeon.fitting.declared import Given, Out, Result, Sum, asked
 from gudgeon.fitting.sources import expansion, reading
 from gudgeon.fitting.stuffs import (
@@ -21,44 +22,89 @@ from gudgeon.fitting.stuffs import (
 )
 from gudgeon.fitting.told import Told
 
+HOTTEST_BEARING: Final = 393.15  # 120 °C: trade guideline, quoted
+COLDEST_PART: Final = 193.15  # colder than any freezer a shop has
+FREEZER: Final = 255.15
 CONTACT: Final = 2000.0  # W/(m²·K) from a hot seat to a dry part that touches it: an assumption, from memory
 
 
 def _heat(given: Given) -> Mapping[str, Result]:
-    joint = (given["interference"], given["diameter"])
+    joint = (given["interference"], given["clearance"], given["diameter"])
     both = (grows(given, "hub"), grows(given, "shaft"))
-    wanted = hub_temperature_to_fit(
-        joint[0], given["clearance"], joint[1], *both, shaft_temperature=given["part_temperature"]
-    )
-    found: dict[str, Result] = {"case": float(wanted), "part": given["part_temperature"]}
-    if not (given.has("case_mass") and given.has("part_mass")) or float(wanted) <= given["part_temperature"]:
-        return found
+    part = given["part_temperature"]
+    wanted = float(hub_temperature_to_fit(*joint, *both, shaft_temperature=part))
+    if wanted <= part:
+        return {"case": wanted, "part": part}
+    if wanted <= HOTTEST_BEARING:
+        return {"case": wanted, "part": part, **_stays_open(given, wanted, part)}
+    chilled = _chilled(joint, both)
+    if chilled is None:
+        return {"alone": wanted}
+    held: dict[str, Result] = {"case": HOTTEST_BEARING, "part": chilled, "alone": wanted}
+    return held | _stays_open(given, HOTTEST_BEARING, chilled)
+
+
+def _chilled(joint: tuple[float, float, float], both: tuple[float, float]) -> float | None:
+    """How cold the part must be for a case as hot as a bearing bears; None where nothing is so cold."""
+    try:
+        cold = float(shaft_temperature_to_fit(*joint, *both, hub_temperature=HOTTEST_BEARING))
+    except OutOfRangeError:
+        return None
+    return cold if cold >= COLDEST_PART else None
+
+
+def _stays_open(given: Given, case: float, part: float) -> dict[str, Result]:
+    """How long the seat stays open once they touch."""
     seconds = open_time(
-        *joint,
-        *both,
-        hub_temperature=float(wanted),
-        shaft_temperature=given["part_temperature"],
+        given["interference"],
+        given["diameter"],
+        grows(given, "hub"),
+        grows(given, "shaft"),
+        hub_temperature=case,
+        shaft_temperature=part,
         hub_capacity=given["case_mass"] * heat_capacity(given, "hub"),
         shaft_capacity=given["part_mass"] * heat_capacity(given, "shaft"),
         conductance=CONTACT * math.pi * given["diameter"] * given["length"],
     )
-    return found | ({"open": seconds} if math.isfinite(seconds) else {"stays": "open"})
+    return {"open": seconds} if math.isfinite(seconds) else {"stays": "open"}
+
+
+BEARS = "a bearing bears no more than 120 °C (trade guideline, quoted)"
+CHECK_HEAT = "Check with a contact thermometer at the boss, never by a flame or a guess."
 
 
 def _say_heat(told: Told) -> tuple[str, ...]:
-    first = f"Bring the case to {told['case']}, with the part at {told['part']}: then it drops in."
-    if told.value("case") <= told.given["part_temperature"]:
-        first = f"No heat is needed: at {told['part']} the part goes in by itself."
-    more = []
-    if told.value("case") > 393.15:
-        more.append("That is over the 120 °C a bearing bears (trade guideline, quoted): chill the part too.")
-    if told.has("open"):
-        more.append(
-            f"Once the part touches, the seat stays open for about {told['open']}: push once and hold."
+    if not told.has("case"):
+        return (
+            f"It does not drop in: the case would have to be at {told['alone']}, {BEARS},"
+            " and no freezer makes up for the rest.",
+            "Measure the interference again; a smaller gap while fitting helps, else it is work for a shop"
+            " with a press and the right supports.",
         )
-    if told.has("stays"):
-        more.append("With so much metal round it the seat stays open until it cools by itself.")
-    return (first, *more, "Check with a contact thermometer at the boss, never by a flame or a guess.")
+    if told.value("case") <= told.value("part"):
+        return (f"No heat is needed: at {told['part']} the part goes in by itself.",)
+    return (*_bring(told), *_hurry(told), CHECK_HEAT)
+
+
+def _bring(told: Told) -> tuple[str, ...]:
+    """What to bring to which temperature, and why no hotter."""
+    if not told.has("alone"):
+        return (f"Bring the case to {told['case']}, with the part at {told['part']}: then it drops in.",)
+    colder = (
+        "A household freezer gives about −18 °C: colder is work for a shop equipped for it, or take a smaller"
+        " gap while fitting."
+    )
+    return (
+        f"Bring the case to {told['case']} and chill the part to {told['part']}: then it drops in.",
+        f"Heat alone would take {told['alone']}, and {BEARS}.",
+        *((colder,) if told.value("part") < FREEZER else ()),
+    )
+
+
+def _hurry(told: Told) -> tuple[str, ...]:
+    if told.has("open"):
+        return (f"Once the part touches, the seat stays open for about {told['open']}: push once and hold.",)
+    return ("With so much metal round it the seat stays open until it cools by itself.",)
 
 
 HEAT_TO_FIT = Sum(
@@ -89,17 +135,23 @@ HEAT_TO_FIT = Sum(
     outs=(
         Out("case", "case", "°C", "1"),
         Out("part", "part", "°C", "1"),
+        Out("alone", "case, by heat alone", "°C", "1"),
         Out("open", "stays open for", "s", "1"),
     ),
     work=_heat,
     say=_say_heat,
     why=(
         "The case must grow by the interference and the gap wanted, less what the part has shrunk.",
+        "Past 120 °C the case is left there and the part is chilled for the rest.",
         "Once they touch, heat passes to the part until the gap is gone. Each is taken as equally warm"
         " throughout, nothing goes to the air, and 2000 W/(m²·K) pass the seat: a guess, so be quicker.",
     ),
     source="linear expansion; contact and specific heats from memory",
-    functions=("shrink_fits.hub_temperature_to_fit", "shrink_fits.open_time"),
+    functions=(
+        "shrink_fits.hub_temperature_to_fit",
+        "shrink_fits.shaft_temperature_to_fit",
+        "shrink_fits.open_time",
+    ),
     cautions=("heated_cases", "frozen_parts", "wrong_force"),
 )
 

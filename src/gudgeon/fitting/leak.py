@@ -171,11 +171,11 @@ HOLE_FOR_PERCENT = Sum(
 def _restrictor(given: Given) -> Mapping[str, Result]:
     ambient = float(standard_pressure(given["altitude"]))
     area = restrictor_area_from_hole(
-        effective_area(given["plug_hole"]), given["supply"], given["cylinder"], ambient
+        effective_area(given["plug_hole"]), given["supply"], given["cylinder_gauge"], ambient
     )
     return {
         "restrictor": float(hole_diameter(area, DISCHARGE_COEFFICIENT)),
-        "percent": float(leakage_fraction(given["supply"], given["cylinder"])),
+        "percent": float(leakage_fraction(given["supply"], given["cylinder_gauge"])),
     }
 
 
@@ -203,7 +203,15 @@ RESTRICTOR_FROM_HOLE = Sum(
             help="Drilled, deburred, measured with a gauge pin.",
         ),
         also(SUPPLY, "supply", "supply pressure"),
-        asked("cylinder", "cylinder gauge with the drilled plug", "kPa", 0, 1400, above=True, step="1"),
+        asked(
+            "cylinder_gauge",
+            "cylinder gauge with the drilled plug",
+            "kPa",
+            0,
+            1400,
+            above=True,
+            step="1",
+        ),
         ALTITUDE,
     ),
     outs=(

@@ -3,7 +3,7 @@
 import re
 from typing import Final
 
-from gudgeon.quantities import figure, unit_named
+from gudgeon.quantities import figure, show, unit_named
 
 #: SI unit in a formula's sentence -> the unit it is shown in.
 _BENCH: Final[dict[str, str]] = {
@@ -15,12 +15,16 @@ _BENCH: Final[dict[str, str]] = {
     "rad": "deg",
     "N/m": "N/mm",
 }
+#: A temperature is said in °C; a difference of two stays in K.
+_TEMPERATURE: Final = re.compile(r"(?<![\w.])(-?\d+(?:\.\d+)?) K(?![\w/·])")
 _AMOUNT: Final = re.compile(r"(?<![\w.])(-?\d+(?:\.\d+)?(?:e[+-]?\d+)?) (m³|m²|m|Pa|rad|N/m)(?![\w/·²³])")
 
 
 def at_the_bench(refusal: str) -> str:
     """The sentence with its amounts in bench units, ending in a full stop."""
     sentence = _AMOUNT.sub(_shown, refusal)
+    if "temperature" in refusal and " over " not in refusal:
+        sentence = _TEMPERATURE.sub(lambda found: show(float(found[1]), "°C", 1), sentence)
     return f"{sentence[:1].upper()}{sentence[1:]}{'' if sentence.endswith('.') else '.'}"
 
 

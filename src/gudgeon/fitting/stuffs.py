@@ -56,7 +56,7 @@ def expansion_field(part: str, words: str, sources: tuple[Source, ...] = ()) -> 
         step="0.1",
         optional=True,
         sources=sources,
-        help="Left out: usual for its material.",
+        help="Else as usual for its material.",
     )
 
 

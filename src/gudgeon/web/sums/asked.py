@@ -20,16 +20,17 @@ class Asked:
     @property
     def hint(self) -> str:
         """The unit a bare number is taken in, what helps, whether it may stay empty."""
-        parts = [self.unit] if self.unit else []
+        parts = [f"in {self.unit}"] if self.unit else []
         parts += [self.field.help.rstrip(".")] if self.field.help else []
         if self.field.optional and not self.from_job:
             parts.append("may stay empty")
-        return "; ".join(parts)
+        return " · ".join(parts)
 
     @property
     def unit(self) -> str:
-        """The unit, as it is printed."""
-        return UNITS[self.field.unit].shown if self.field.unit else ""
+        """The unit, as it is said."""
+        shown = UNITS[self.field.unit].shown if self.field.unit else ""
+        return "degrees" if shown == "°" else shown
 
     @property
     def placeholder(self) -> str:
