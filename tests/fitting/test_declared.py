@@ -116,6 +116,10 @@ def test_readings_that_do_not_pair_up() -> None:
 def test_a_sum_nobody_knows_names_the_nearest() -> None:
     with pytest.raises(Refused, match="did you mean “thinner-gasket”"):
         sum_named("thiner-gasket")
+    with pytest.raises(Refused, match="did you mean “squish-and-ratio” or “ratio-from-volume”"):
+        sum_named("ratio")
+    with pytest.raises(Refused, match="“nothing-like” is no sum here; “gudgeon sum” lists them"):
+        sum_named("nothing-like")
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,7 @@
 """Every sum, by its key and by its question."""
 
 import importlib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
 
@@ -41,6 +41,14 @@ def sum_named(key: str) -> Sum:
     known = sums()
     if key in known:
         return known[key]
-    near = get_close_matches(key, list(known), n=1, cutoff=0.5)
-    hint = f"; did you mean “{near[0]}”?" if near else "; “gudgeon sum” lists them."
+    near = list(_about(key.lower())) or get_close_matches(key, list(known), n=1)
+    meant = " or ".join(f"“{name}”" for name in near[:3])
+    hint = f"; did you mean {meant}?" if meant else "; “gudgeon sum” lists them."
     raise Refused(f"“{key}” is no sum here{hint}")
+
+
+def _about(word: str) -> Iterator[str]:
+    """The sums with the beginning of such a word in their name, else in their question."""
+    named = [key for key in sums() if any(part.startswith(word) for part in key.split("-"))]
+    asking = (key for key, one in sums().items() if f" {word}" in f" {one.question.lower()}")
+    return iter(named or asking) if word else iter(())
