@@ -134,11 +134,12 @@ def groups(job: Job, found: Diagnosis) -> tuple[Group, ...]:
 
 def _cause(job: Job, cause: CauseStanding) -> CauseShown:
     rule = catalog().reasoning.combining.standing[cause.standing]
+    stands = (f"{STANDINGS[cause.standing]}: {rule}.",) if cause.why else ()
     return CauseShown(
         cause,
         tuple(name_of(check) for check in cause.checks),
         tuple(name_of(check) for check in cause.after_opening),
-        (f"{STANDINGS[cause.standing]}: {rule}.", *cause.why),
+        (*stands, *cause.why),
     )
 
 

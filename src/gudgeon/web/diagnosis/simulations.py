@@ -84,7 +84,12 @@ def compression(request: HttpRequest, number: str) -> HttpResponse:
     cylinder = _cylinder(opened.job, request.GET.get("cylinder", ""))
     found = what_compression_shows(opened.job, cylinder, opened.device.units)
     svg = compression_picture(found, PAGE)
-    more = {"shows": found, "cylinder": cylinder, "picture": Picture(svg) if svg else None}
+    more = {
+        "shows": found,
+        "cylinder": cylinder,
+        "cylinders": instances(opened.job.sheet.layout, "cylinder"),
+        "picture": Picture(svg) if svg else None,
+    }
     title = "What a compression gauge shows, and what the leak costs"
     return _shown(request, opened.context() | more, "compression", title)
 
