@@ -7,7 +7,9 @@ import pytest
 from tests.assess.scenes import gap, job, read
 
 from gudgeon.assess import Place, assess, verdict_for
-from gudgeon.assess.extremes import largest_difference, largest_range
+from gudgeon.assess.extremes import worst_pair
+from gudgeon.calc.ledger import Effect, Measured
+from gudgeon.datasheet import LimitRow
 from gudgeon.job import Reading
 
 BORE = {
@@ -101,12 +103,29 @@ def test_an_extreme_says_what_a_perfect_part_would_show_and_shares_its_doubt() -
     )
 
 
-def test_mean_extremes_of_normal_readings() -> None:
-    """Control-chart factor d2 for 2, 3, 6 readings: 1.128, 1.693, 2.534 (ASTM manual on control charts, from
-    memory). The mean of the largest of n half-normal values is sqrt(2/pi) for n = 1, 2/sqrt(pi) for n = 2."""
-    assert [round(largest_range(n), 3) for n in (2, 3, 6)] == [1.128, 1.693, 2.534]
-    assert largest_difference(1) == pytest.approx(math.sqrt(2 / math.pi), abs=1e-4)
-    assert largest_difference(2) == pytest.approx(2 / math.sqrt(math.pi), abs=1e-4)
+def test_the_worst_pair_is_the_least_sure_one_and_by_the_plain_rule_the_largest() -> None:
+    """A pair of 5 known to 3 is less sure to keep 8 than one of 6 known to 0.1."""
+
+    def place(value: float, spread: float, key: str) -> Measured:
+        return Measured(value, (Effect(key, "", spread, math.inf, "normal"),))
+
+    places = [place(0.0, 3.0, "a"), place(5.0, 0.1, "b"), place(0.0, 0.1, "c"), place(6.0, 0.1, "d")]
+    pairs = [(0, 1), (2, 3)]
+    assert worst_pair(places, pairs, 8.0).measured.value == 5.0
+    assert worst_pair(places, pairs, None).measured.value == 6.0
+    assert worst_pair(places, pairs, None, 0.5).measured.value == 3.0
+    assert worst_pair(places, pairs, 8.0, 0.5).perfect == worst_pair(places, pairs, 8.0).perfect / 2
+
+
+def test_an_extreme_is_judged_by_its_upper_end_alone() -> None:
+    """A bore read as round with a gauge that shows a difference: nobody asks if it is less than none."""
+    round_bore = dict.fromkeys(BORE, "77.420")
+    one = job(*bores(round_bore), limits={"bore_out_of_round": (LimitRow(service_max="0.05 mm"),)})
+    both = job(
+        *bores(round_bore),
+        limits={"bore_out_of_round": (LimitRow(service_min="0 mm", service_max="0.05 mm"),)},
+    )
+    assert verdict_for(both, ROUND).status == verdict_for(one, ROUND).status == "within"
 
 
 def test_a_hair_over_the_limit_is_not_beyond_when_six_pairs_were_looked_through() -> None:

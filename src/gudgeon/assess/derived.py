@@ -3,14 +3,16 @@
 A row whose inputs are not there is simply not measured; a row that no function here works out is left alone.
 """
 
+import itertools
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from gudgeon.assess import extremes
 from gudgeon.assess.bench import Bench
+from gudgeon.assess.extremes import worst_pair
 from gudgeon.assess.measuring import Taken
 from gudgeon.assess.results import Place
+from gudgeon.assess.rules import PLAIN
 from gudgeon.assess.wording import sums
 from gudgeon.calc.ledger import Measured, combination, difference, mean
 from gudgeon.catalog import Characteristic
@@ -28,11 +30,7 @@ class Inputs:
     of: tuple[Positions, ...]
     choice: Callable[[str, str], str]
     size: Callable[[str], float | None]
-
-    def all(self) -> Iterator[Taken]:
-        """Every measured place."""
-        for positions in self.of:
-            yield from positions.values()
+    upper: float | None = None  # the limit an extreme must surely keep, where the rule asks for being sure
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,13 +69,15 @@ def derive(bench: Bench, place: Place, taken: Mapping[Place, Taken]) -> Taken | 
     function = FUNCTIONS.get(row.computed_by)
     if function is None:
         return None
-    sheet = bench.job.sheet
-    inputs = Inputs(row, place.instance, _found(bench, place, taken), sheet.choice, sheet.size)
-    worked = function(inputs) if all(inputs.of) else None
+    of, sheet = _found(bench, place, taken), bench.job.sheet
+    if not all(of):
+        return None
+    parents = [parent for positions in of for parent in positions.values()]
+    newest = max((parent.round for parent in parents), key=lambda one: (one.began, one.occasion, one.turn))
+    upper = _upper(bench, place, newest)
+    worked = function(Inputs(row, place.instance, of, sheet.choice, sheet.size, upper))
     if worked is None:
         return None
-    parents = list(inputs.all())
-    newest = max((parent.round for parent in parents), key=lambda one: (one.began, one.occasion, one.turn))
     return Taken(
         place,
         Round(newest.occasion, newest.turn, None, newest.began, ()),
@@ -91,6 +91,11 @@ def derive(bench: Bench, place: Place, taken: Mapping[Place, Taken]) -> Taken | 
         step=row.step,
         instrument=parents[0].instrument,
     )
+
+
+def _upper(bench: Bench, place: Place, newest: Round) -> float | None:
+    bounds = bench.bounds(place, newest.occasion)
+    return None if bounds is None or bench.rule(bounds) == PLAIN else bounds.upper
 
 
 def input_places(bench: Bench, place: Place) -> tuple[Place, ...]:
@@ -193,58 +198,51 @@ def _chain_elongation(inputs: Inputs) -> Worked | None:
 
 def _out_of_round(inputs: Inputs) -> Worked | None:
     (bores,) = inputs.of
-    heights = {key.split("/")[0] for key in bores}
-    pairs = {
-        height: (bores[f"{height}/thrust"], bores[f"{height}/pin"])
-        for height in sorted(heights)
+    heights = [
+        height
+        for height in sorted({key.split("/")[0] for key in bores})
         if f"{height}/thrust" in bores and f"{height}/pin" in bores
-    }
-    if not pairs:
+    ]
+    if not heights:
         return None
-    height, (one, other) = max(pairs.items(), key=lambda item: abs(_value(item[1][0]) - _value(item[1][1])))
+    places = [_ledger(bores[f"{height}/{axis}"]) for height in heights for axis in ("thrust", "pin")]
+    pairs = [(2 * number, 2 * number + 1) for number in range(len(heights))]
     share = 0.5 if inputs.choice("out_of_round_definition", "thrust_against_pin") == "radial" else 1.0
-    measured = _spread(one, other, share)
-    perfect = (
-        share * extremes.largest_difference(len(pairs)) * math.sqrt(2) * extremes.own_spread(_ledger(one))
-    )
-    return Worked(measured, sums.out_of_round(share < 1), len(pairs), perfect, sums.worst_height(height))
-
-
-def _spread(one: Taken, other: Taken, share: float = 1.0) -> Measured:
-    larger, smaller = (one, other) if _value(one) >= _value(other) else (other, one)
-    return combination([(share, _ledger(larger)), (-share, _ledger(smaller))])
+    found = worst_pair(places, pairs, inputs.upper, share)
+    where = sums.worst_height(heights[found.index])
+    return Worked(found.measured, sums.out_of_round(share < 1), len(pairs), found.perfect, where)
 
 
 def _taper(inputs: Inputs) -> Worked | None:
     (bores,) = inputs.of
     chosen = inputs.choice("taper_definition", "along_each_axis")
     if chosen == "all_readings":
-        return _range_of([list(bores.values())], sums.ALL_READINGS, [""])
-    axes = sorted({key.split("/")[1] for key in bores})
+        return _largest_within([list(bores.values())], sums.ALL_READINGS, [""], inputs.upper)
     if chosen == "top_less_bottom":
-        top, bottom = bores.get("top/thrust"), bores.get("bottom/thrust")
-        if top is None or bottom is None:
-            return None
-        perfect = extremes.largest_difference(1) * math.sqrt(2) * extremes.own_spread(_ledger(top))
-        return Worked(_spread(top, bottom), sums.TOP_LESS_BOTTOM, 1, perfect)
+        ends = [bores[key] for key in ("top/thrust", "bottom/thrust") if key in bores]
+        return _largest_within([ends], sums.TOP_LESS_BOTTOM, [""], inputs.upper)
+    axes = sorted({key.split("/")[1] for key in bores})
     groups = [[one for key, one in bores.items() if key.endswith(f"/{axis}")] for axis in axes]
-    return _range_of(groups, sums.ALONG_EACH_AXIS, axes)
+    return _largest_within(groups, sums.ALONG_EACH_AXIS, axes, inputs.upper)
 
 
-def _range_of(groups: list[list[Taken]], words: str, names: list[str]) -> Worked | None:
-    kept = [(group, name) for group, name in zip(groups, names, strict=True) if len(group) > 1]
-    if not kept:
+def _largest_within(
+    groups: Sequence[Sequence[Taken]], words: str, names: Sequence[str], upper: float | None
+) -> Worked | None:
+    """The worst pair of any group; places of different groups are not compared."""
+    numbered = list(
+        enumerate((name, one) for group, name in zip(groups, names, strict=True) for one in group)
+    )
+    pairs = [
+        (first, second)
+        for (first, (axis, _)), (second, (other, _)) in itertools.combinations(numbered, 2)
+        if axis == other
+    ]
+    if not pairs:
         return None
-
-    def reach(item: tuple[list[Taken], str]) -> float:
-        values = [_value(one) for one in item[0]]
-        return max(values) - min(values)
-
-    worst, name = max(kept, key=reach)
-    largest, smallest = max(worst, key=_value), min(worst, key=_value)
-    pairs = sum(len(group) * (len(group) - 1) // 2 for group, _ in kept)
-    perfect = extremes.largest_range(len(worst), len(kept)) * extremes.own_spread(_ledger(largest))
-    return Worked(_spread(largest, smallest), words, pairs, perfect, sums.worst_axis(name))
+    found = worst_pair([_ledger(one) for _, (_, one) in numbered], pairs, upper)
+    axis, _ = numbered[pairs[found.index][0]][1]
+    return Worked(found.measured, words, len(pairs), found.perfect, sums.worst_axis(axis))
 
 
 def _bore_from_gaps(inputs: Inputs) -> Worked | None:

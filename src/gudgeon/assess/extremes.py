@@ -1,40 +1,41 @@
-"""What extremes of perfect parts come to: the largest difference picked from several is never nought."""
+"""The worst of several pairs of places, and what a part without fault would show when read as they were."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
-import numpy as np
+from gudgeon.calc.extremes import pair_differences, perfect_part, worst
+from gudgeon.calc.ledger import Effect, Measured, combination
 
-from gudgeon.calc.distributions import normal_density, normal_probability
-from gudgeon.calc.ledger import Measured, standard_uncertainty
-
-_OWN = ("repeats:", "mark:", "blades:")
-_REACH = np.linspace(0.0, 8.0, 401)
-_Z = np.linspace(-8.0, 8.0, 641)
+Pairs = Sequence[tuple[int, int]]
 
 
-def own_spread(measured: Measured) -> float:
-    """The part of a ledger that belongs to one place alone, and so does not cancel in a difference."""
-    rows = tuple(row for row in measured.effects if row.key.startswith(_OWN))
-    return standard_uncertainty(Measured(0.0, rows))
+@dataclass(frozen=True, slots=True)
+class WorstPair:
+    """Which pair is the worst, its difference with its own ledger, and a perfect part's reading [SI]."""
+
+    index: int
+    measured: Measured
+    perfect: float
 
 
-@lru_cache(maxsize=64)
-def largest_difference(pairs: int) -> float:
-    """Mean of the largest of so many differences of nothing, in standard deviations of one difference.
+def worst_pair(
+    places: Sequence[Measured], pairs: Pairs, upper: float | None, share: float = 1.0
+) -> WorstPair:
+    """The pair least sure to be inside the limit; without one to be sure of, the largest difference.
 
-    The mean of the largest of n half-normal values: integral of 1 - (2·Phi(x) - 1)^n.
+    ``share``: what counts of a difference, 0.5 where the sheet speaks of radii.
     """
-    share = np.clip(2 * normal_probability(_REACH) - 1, 0.0, 1.0)
-    return float(np.trapezoid(1 - share**pairs, _REACH))
+    found = [combination([(share, one)]) for one in pair_differences(places, pairs)]
+    if upper is None:
+        index = max(range(len(found)), key=lambda number: found[number].value)
+    else:
+        index = worst(found, upper=upper).index
+    perfect = share * _perfect(tuple(place.effects for place in places), tuple(pairs))
+    return WorstPair(index, found[index], perfect)
 
 
-@lru_cache(maxsize=64)
-def largest_range(count: int, groups: int = 1) -> float:
-    """Mean of the largest range of ``count`` readings in ``groups`` groups, in standard deviations of one.
-
-    The range of n normal values has the distribution n·integral of phi(z)·(Phi(z + x) - Phi(z))^(n - 1).
-    """
-    z = _Z[:, None]
-    between = np.clip(normal_probability(z + _REACH) - normal_probability(z), 0.0, 1.0) ** (count - 1)
-    distribution = np.trapezoid(count * normal_density(z) * between, _Z, axis=0)
-    return float(np.trapezoid(1 - np.clip(distribution, 0.0, 1.0) ** groups, _REACH))
+# Drawn afresh, it would be the dearest step of an assessment; the same gauges give the same answer.
+@lru_cache(maxsize=256)
+def _perfect(ledgers: tuple[tuple[Effect, ...], ...], pairs: tuple[tuple[int, int], ...]) -> float:
+    return perfect_part([Measured(0.0, rows) for rows in ledgers], pairs).expected

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gudgeon.assess.results import Bounds, Status
-from gudgeon.assess.rules import CONFIDENCE, PLAIN
-from gudgeon.calc.conformity import conformity_probabilities
+from gudgeon.assess.rules import PLAIN
+from gudgeon.calc.conformity import BEYOND, WITHIN, conformity_probabilities, decision
 from gudgeon.calc.ledger import Measured
 
 NEAR = 0.1  # of the band's width counts as near its edge: common practice, no source
@@ -55,16 +55,12 @@ def _of(case: Case, probability: float) -> Judgement:
         return Judgement(_band(case, probability), probability, side)
     if case.rule == PLAIN:
         return Judgement("within" if reads_inside(value, bounds) else "beyond", probability, side)
-    if probability >= CONFIDENCE:
-        return Judgement("within", probability, side)
-    if probability <= (1 - CONFIDENCE) / case.pairs:
-        return Judgement("beyond", probability, side)
-    return Judgement("close", probability, side)
+    return Judgement(decision(probability, beyond=BEYOND / case.pairs), probability, side)
 
 
 def _band(case: Case, probability: float) -> Status:
     value, bounds = case.measured.value, case.bounds
-    if case.rule != PLAIN and (1 - CONFIDENCE) < probability < CONFIDENCE:
+    if case.rule != PLAIN and BEYOND < probability < WITHIN:
         return "near_edge"
     if case.between is not None and _straddles(case.between, bounds):
         return "near_edge"

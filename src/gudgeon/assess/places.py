@@ -59,9 +59,7 @@ def _rank(bench: Bench, verdict: Verdict, order: Mapping[str, int]) -> tuple[int
 
 def numbers_judged(bench: Bench, taken: Sequence[Taken]) -> list[Verdict]:
     """Numbers judged, all probabilities worked out at once."""
-    bounds = [
-        None if _only_noted(bench, one) else bench.bounds(one.place, one.round.occasion) for one in taken
-    ]
+    bounds = [None if _only_noted(bench, one) else _bounds(bench, one) for one in taken]
     cases = {
         number: Case(
             one.measured, limit, bench.rule(limit), one.open_side, one.pairs, one.step or 0.0, one.between
@@ -74,6 +72,13 @@ def numbers_judged(bench: Bench, taken: Sequence[Taken]) -> list[Verdict]:
         _verdict(bench, one, limit, found.get(number))
         for number, (one, limit) in enumerate(zip(taken, bounds, strict=True))
     ]
+
+
+def _bounds(bench: Bench, one: Taken) -> Bounds | None:
+    """The limit; an extreme is judged by its upper end alone, for it never lies the other way round."""
+    found = bench.bounds(one.place, one.round.occasion)
+    extreme = one.perfect is not None and found is not None and found.upper is not None
+    return replace(found, lower=None) if extreme and found is not None else found
 
 
 def _only_noted(bench: Bench, one: Taken) -> bool:

@@ -10,8 +10,6 @@ PLAIN = "plain"  # the plain reading decides
 RULES: Mapping[str, str] = {SURE: "only what is 95 % sure is decided", PLAIN: "the plain reading decides"}
 USUAL: Mapping[str, str] = {LIMIT: SURE, SETTING: PLAIN}
 
-CONFIDENCE = 0.95
-
 
 def rule_for(chosen: Mapping[str, str], kind: str) -> str:
     """The builder's rule for a kind of limit, else the usual one."""
