@@ -26,6 +26,7 @@ SYSTEM_PACKAGES = {
     "chromium": "a browser for the tests of the pages",
     "postgresql": "the second database",
     "iproute2": "a second device on a network of its own",
+    "libatomic1": "the browser's driver",
     "openssl": "a certificate for the tests of the encrypted link",
 }
 
@@ -171,12 +172,14 @@ def run_test(arguments: argparse.Namespace, rest: list[str]) -> int:
 
 
 PROGRAMS = {"chromium": "chromium", "iproute2": "ip", "openssl": "openssl", "postgresql": "initdb"}
+# What Debian keeps off the search path.
+ASIDE = {"postgresql": "lib/postgresql/*/bin/initdb", "libatomic1": "lib/*/libatomic.so.1"}
 
 
 def have(package: str) -> bool:
-    """Whether the program is there; Debian keeps PostgreSQL's server programs off the search path."""
-    aside = list(Path("/usr/lib/postgresql").glob("*/bin/initdb")) if package == "postgresql" else []
-    return bool(aside or shutil.which(PROGRAMS[package]))
+    """Whether what this package brings is on the system."""
+    aside = list(Path("/usr").glob(ASIDE[package])) if package in ASIDE else []
+    return bool(aside) or (package in PROGRAMS and shutil.which(PROGRAMS[package]) is not None)
 
 
 def install_system_packages() -> None:

@@ -1,13 +1,15 @@
 """The door: an unpaired device gets nothing from any address; each role gets what it is for."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+from typing import Any
 from uuid import UUID
 
 import pytest
 from django.http import HttpResponse
 from django.test import Client
-from django.urls import URLPattern, URLResolver, get_resolver, reverse
+from django.urls import URLResolver, get_resolver, reverse
 from tests.browser.screens import screens
 from tests.web.test_pairing import PHONE, nobody_tried_yet, paired, phone, text
 
@@ -25,6 +27,7 @@ IN_ADDRESS = {
     "number": "17", "test": "l1", "component": "cylinder", "revision": 1, "key": "kestrel-349",
     "mark": "0a1b2c3d", "code": "17",
 }  # fmt: skip
+NOTHING: Mapping[str, Any] = MappingProxyType({})
 BY_CONVERTER = {"int": 1, "slug": "x", "string": "x", "uuid": UUID(int=1), "path": "x"}
 
 
@@ -33,26 +36,29 @@ def status(browser: Client, file: str) -> int:
     return browser.head(file).status_code
 
 
-def walk(resolver: URLResolver, before: str = "") -> Iterator[tuple[str, URLPattern]]:
-    """Every pattern of the program, with the names that stand before it."""
+def walk(
+    resolver: URLResolver, before: str = "", asked: Mapping[str, Any] = NOTHING
+) -> Iterator[tuple[str, Mapping[str, Any]]]:
+    """Every page of the program by its full name, with what stands in its address."""
     for pattern in resolver.url_patterns:
+        converters = {**asked, **pattern.pattern.converters}
         if isinstance(pattern, URLResolver):
             inside = f"{before}{pattern.namespace}:" if pattern.namespace else before
-            yield from walk(pattern, inside)
+            yield from walk(pattern, inside, converters)
         else:
-            yield f"{before}{pattern.name}", pattern
+            yield f"{before}{pattern.name}", converters
 
 
-def address_of(name: str, pattern: URLPattern) -> str:
-    """An address that this pattern answers."""
+def address_of(name: str, converters: Mapping[str, Any]) -> str:
+    """An address that this page answers."""
     given = {
         word: IN_ADDRESS.get(word, BY_CONVERTER[type(converter).__name__.removesuffix("Converter").lower()])
-        for word, converter in pattern.pattern.converters.items()
+        for word, converter in converters.items()
     }
     return reverse(name, kwargs=given)
 
 
-ROUTES = sorted({address_of(name, pattern) for name, pattern in walk(get_resolver())})
+ROUTES = sorted({address_of(name, converters) for name, converters in walk(get_resolver())})
 NAMES_THE_SHOP = re.compile(r"Kit Marlow|Whinmoor|Billhook|Tussock|Kestrel|Marlow’s bench")
 
 
