@@ -65,6 +65,7 @@ def test_a_file_cut_short_says_so(share: float) -> None:
         (b"%PDF-1.7 \xff\xfe", "This is not a job file: its text is not JSON, or was damaged on the way."),
         (b'{"format": "gudgeon job", "version": 1} and more', "This is not a job file: its text is not JSON"),
         (b"[1, 2, 3]", "Job file, at its top: a list was given, a group of named entries is allowed."),
+        (b'{"format": "gudgeon job", "note": "\xff"}', "This is not a job file: its text is not JSON"),
         (b'{"hello": 1}', "This is not a Gudgeon job file: one begins with"),
         (b'{"job": ' + b'{"a":' * 100_000, "This is not a job file: it is nested far deeper than any job."),
         (b'{"format": "gudgeon job", "version": "one"}', "Job file, version: text was given, a whole number"),

@@ -89,7 +89,7 @@ def read_job(data: bytes, upgraders: Mapping[int, Upgrader] = UPGRADERS, version
             job = _whole.decode(data).job
         else:
             job = msgspec.convert(_upgraded(data, found, version, upgraders), _JobFile).job
-    except (msgspec.MsgspecError, RecursionError) as error:
+    except (msgspec.MsgspecError, RecursionError, UnicodeDecodeError) as error:
         raise explain(error, len(data)) from error
     wrong = faults(job)
     if wrong:
@@ -109,7 +109,7 @@ def _check_size(size: int) -> None:
 def _version(data: bytes, newest: int) -> int:
     try:
         heading = _heading.decode(data)
-    except (msgspec.MsgspecError, RecursionError) as error:
+    except (msgspec.MsgspecError, RecursionError, UnicodeDecodeError) as error:
         raise explain(error, len(data)) from error
     if heading.format != FORMAT:
         raise JobFileError(
