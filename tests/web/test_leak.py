@@ -74,6 +74,9 @@ def test_bad_input_keeps_everything_typed_and_leaves_nothing_behind(client: Clie
         ({"pressure": ["", "", ""]}, "at least one reading"),
         ({"warm": ""}, "warm or cold"),
         ({"pressure": ["5 mm", "520", "528"]}, "pressure"),
+        ({"supply": ["690", "690", "6900"]}, "A supply of 6900 kPa was given"),
+        ({"supply": ["0", "690", "690"]}, "A supply of 0 kPa was given; more than nought"),
+        ({"pressure": ["", "", ""], "percent": ["120", "", ""]}, "120 % lost was given; 0 % to 100 %"),
     ):
         response = client.post(f"/jobs/{number}/leak/", TEST | change)
         text = response.content.decode()

@@ -9,7 +9,7 @@ from gudgeon.job.history import Correctable
 from gudgeon.job.objects import Job
 from gudgeon.job.photographs import Photograph
 from gudgeon.job.readings import Reading, Typed
-from gudgeon.job.tests import LeakTest, PathFlow
+from gudgeon.job.tests import LeakReading, LeakTest, PathFlow
 from gudgeon.quantities import KINDS, UNITS, Refused, parse
 
 _SHA256 = re.compile(r"[0-9a-f]{64}")
@@ -203,16 +203,16 @@ def _sizes(reading: Reading, row: Characteristic) -> Iterator[str]:
         given, wanted = UNITS.get(typed.unit), UNITS.get(row.unit)
         if given and wanted and given.kind != wanted.kind:
             yield (
-                f"The reading “{reading.id}” is {KINDS[given.kind]} ({typed.text} {typed.unit}); "
+                f"The reading “{reading.id}” is {KINDS[given.kind]} ({typed.words}); "
                 f"{row.name.lower()} is {KINDS[wanted.kind]}."
             )
         elif typed.si < 0 and not row.signed and wanted and wanted.kind != "temperature":
-            yield f"The reading “{reading.id}” is below nought ({typed.text} {typed.unit}); it cannot be."
+            yield f"The reading “{reading.id}” is below nought ({typed.words}); it cannot be."
     low, high = BENCH_TEMPERATURES
     for heat in (reading.part_temperature, reading.gauge_temperature):
         if row.temperature == "to_20" and heat is not None and not low <= heat.si <= high:
             yield (
-                f"The reading “{reading.id}” was taken at {heat.text} {heat.unit}; "
+                f"The reading “{reading.id}” was taken at {heat.words}; "
                 "a size is measured between -30 and 60 °C."
             )
 
@@ -237,6 +237,7 @@ def _leak_test(test: LeakTest, job: Job) -> Iterator[str]:
     for reading in test.readings:
         if (reading.cylinder is None) == (reading.percent is None):
             yield f"The leak-down test “{test.id}” needs a cylinder pressure or a percentage, one of the two."
+        yield from pressure_faults(reading)
         for typed in (reading.supply, reading.cylinder, reading.percent):
             if typed is not None:
                 yield from _as_typed(typed, f"leak-down test “{test.id}”")
@@ -247,7 +248,19 @@ def _leak_test(test: LeakTest, job: Job) -> Iterator[str]:
                 yield from _as_typed(typed, f"leak-down test “{test.id}”")
 
 
+MOST_SUPPLY = 1.4e6  # Pa gauge: no workshop line gives more (common practice, no source)
 SAFE_SUPPLY = 20e3  # Pa gauge: above it a shut breather or radiator bursts within a second
+
+
+def pressure_faults(reading: LeakReading) -> Iterator[str]:
+    """What no leak-down tester shows: no supply, ten times the usual one, more lost than there is."""
+    if not 0 < reading.supply.si <= MOST_SUPPLY:
+        yield (
+            f"A supply of {reading.supply.words} was given; more than nought and at most 1400 kPa "
+            "(14 bar, 203 psi) is allowed, and about 690 kPa is usual."
+        )
+    if reading.percent is not None and not 0 <= reading.percent.si <= 1:
+        yield f"{reading.percent.words} lost was given; 0 % to 100 % is allowed."
 
 
 def flow_faults(flow: PathFlow) -> Iterator[str]:
@@ -258,7 +271,7 @@ def flow_faults(flow: PathFlow) -> Iterator[str]:
         yield f"The {flow.how} reading at the {flow.outlet} needs the tester's pressures or a percentage."
     elif flow.how == "shut" and flow.reading.supply.si > SAFE_SUPPLY * (1 + 1e-9):
         yield (
-            f"The {flow.outlet} was shut at {flow.reading.supply.text} {flow.reading.supply.unit} of supply; "
+            f"The {flow.outlet} was shut at {flow.reading.supply.words} of supply; "
             "nothing is shut above 20 kPa, because shut-in air bursts seals and gaskets within a second."
         )
     if flow.how == "oiled" and flow.outlet != "case":
@@ -270,8 +283,8 @@ def _flow_typed(flow: PathFlow) -> Iterator[str]:
         yield f"The flow at the {flow.outlet} needs a volume and the time it took."
     elif flow.volume.si < 0 or flow.time.si <= 0:
         yield (
-            f"The flow at the {flow.outlet} is {flow.volume.text} {flow.volume.unit} in {flow.time.text} "
-            f"{flow.time.unit}; a volume of nothing or more in a time above nothing is allowed."
+            f"The flow at the {flow.outlet} is {flow.volume.words} in {flow.time.words}; "
+            "a volume of nothing or more in a time above nothing is allowed."
         )
 
 
@@ -298,4 +311,4 @@ def _as_typed(typed: Typed, of: str) -> Iterator[str]:
         yield f"The {of} cannot be read: {refused}"
         return
     if abs(meant - typed.si) > 1e-9 * max(abs(meant), 1e-9):
-        yield f"The {of} was typed “{typed.text} {typed.unit}” but another value stands beside it."
+        yield f"The {of} was typed “{typed.words}” but another value stands beside it."

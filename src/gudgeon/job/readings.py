@@ -17,6 +17,15 @@ class Typed(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     unit: str
     si: float
 
+    @property
+    def words(self) -> str:
+        """As typed, with its unit once."""
+        return (
+            self.text
+            if self.text[-1:].isalpha() or self.text.endswith(self.unit)
+            else f"{self.text} {self.unit}"
+        )
+
 
 class Reading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, omit_defaults=True):
     """One reading. Repeats are several readings of one place and occasion, none replacing another.

@@ -7,7 +7,7 @@ import msgspec
 from django.db import transaction
 
 from gudgeon.job import tests
-from gudgeon.job.checks import flow_faults
+from gudgeon.job.checks import flow_faults, pressure_faults
 from gudgeon.job.readings import Occasion
 from gudgeon.job.tests import LeakReading, Outlet, PathFlow, PathHow, Strength
 from gudgeon.quantities import Refused
@@ -165,8 +165,13 @@ def _repeat(number: int, one: LeakTyped, unit: str) -> LeakReading:
             f"cylinder_{number}",
             given,
         )
-    return LeakReading(
+    reading = LeakReading(
         supply=supply,
         cylinder=quantity_or_none(f"cylinder_{number}", one.cylinder, "pressure", unit),
         percent=quantity_or_none(f"percent_{number}", one.percent, "ratio", "%"),
     )
+    for wrong in pressure_faults(reading):
+        raise BadEntry(
+            wrong, f"{'percent' if one.percent.strip() else 'supply'}_{number}", one.percent or one.supply
+        )
+    return reading
