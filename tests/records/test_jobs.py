@@ -244,6 +244,7 @@ def test_a_gauge_is_a_series_of_checks_and_a_wrong_one_is_followed_by_a_right_on
         ({"step": "0.01 mm", "tool": "crystal_ball"}, "tool"),
         ({"step": "", "tool": "bore_gauge"}, "step"),
         ({"step": "0.01 quux", "tool": "bore_gauge"}, "step"),
+        ({"step": "0.01 Nm", "tool": "bore_gauge"}, "step"),
         ({"step": "0.01 mm", "tool": "bore_gauge", "repeat_sd": "2 kPa"}, "repeat_sd"),
     ],
 )

@@ -10,7 +10,7 @@ from django.db import transaction
 
 from gudgeon.catalog import catalog
 from gudgeon.job import instruments
-from gudgeon.quantities import Kind, unit_named
+from gudgeon.quantities import KINDS, UNITS, Kind, unit_named
 from gudgeon.records import models, queries, shapes
 from gudgeon.records.services.entry import BadEntry, Who, link, now, took_part
 from gudgeon.records.services.typed import canonical, taken
@@ -52,6 +52,7 @@ def add_instrument(gauge: instruments.Instrument) -> instruments.Instrument:
         raise BadEntry("Type the smallest step the gauge is read to, such as 0.01 mm.", "step", gauge.step)
     if checked.tool not in catalog().tools:
         raise BadEntry(f"No tool is called “{gauge.tool[:40]}”.", "tool", gauge.tool)
+    _reads_such(checked)
     with transaction.atomic():
         if models.Instrument.objects.filter(key=checked.key).exists():
             raise BadEntry(f"There is a gauge “{checked.key}” already.", "key", gauge.key)
@@ -59,6 +60,19 @@ def add_instrument(gauge: instruments.Instrument) -> instruments.Instrument:
         for check in gauge.checks:
             add_check(row.key, check, Who(""))
     return checked
+
+
+def _reads_such(gauge: instruments.Instrument) -> None:
+    """A gauge that reads lengths is not read to a torque: no check of it could be written down."""
+    rows = catalog().characteristics.values()
+    reads = {UNITS[row.unit].kind for row in rows if row.unit and gauge.tool in row.instruments}
+    if "length" in reads and _kind(gauge) not in reads:
+        name = catalog().tools[gauge.tool].name
+        raise BadEntry(
+            f"“{gauge.step}” is {KINDS[_kind(gauge)]}; {name} reads a length, such as to 0.01 mm.",
+            "step",
+            gauge.step,
+        )
 
 
 def change_instrument(gauge: instruments.Instrument) -> None:
