@@ -199,8 +199,10 @@ def test_a_limit_that_cannot_be(row, says):
     [
         (
             '[limits.cam_journal_clearance]\nservice_min = "0.1 mm"',
-            "wears the other way",
+            "0.1 mm was given as the least it may be; this wears the other way, so the most",
         ),
+        ('[limits.bore_diameter]\nservice_min = "81.65 mm"', "so the most it may be is wanted (service_max)"),
+        ('[limits.piston_to_bore]\nservice_min = "0.1 mm"', "so the most it may be is wanted (service_max)"),
         ('[limits.oil_screen]\nservice_max = "1 mm"', "judged by eye in words"),
         ('[layout.fields]\ncooling = "air"\nwater_pump = "head"', "water_pump"),
         ('[layout.fields]\ncoolant = "air"', "did you mean “cooling”?"),

@@ -186,9 +186,10 @@ class _Checks:
         if any(texts.values()) and row.not_given:
             yield self.fault(where, "not_given", "true was given beside a limit; one of the two is allowed.")
         if not found:
-            yield from self._sides(where, described, row)
+            out_of_order = list(self._order(where, described, row))
+            yield from out_of_order or self._sides(where, described, row)
 
-    def _sides(self, where: str, described: Characteristic, row: LimitRow) -> Iterator[Fault]:
+    def _order(self, where: str, described: Characteristic, row: LimitRow) -> Iterator[Fault]:
         limit = resolved(described.key, row)
         if _above(limit.band_low, limit.band_high):
             yield self.fault(where, "band_low", f"{row.band_low} is above {row.band_high}.")
@@ -200,10 +201,16 @@ class _Checks:
         if _above(limit.lower, _first(limit.band_low, limit.band_high)):
             says = f"{row.service_min} lies above the new size, {row.band_low or row.band_high}; {_NEW}"
             yield self.fault(where, "service_min", says)
+
+    def _sides(self, where: str, described: Characteristic, row: LimitRow) -> Iterator[Fault]:
         one_sided = {"upper": ("service_min", "service_max"), "lower": ("service_max", "service_min")}
-        wrong, right = one_sided.get(described.limit_kind, ("", ""))
+        wrong, right = one_sided.get(_wears(described), ("", ""))
         if wrong and getattr(row, wrong) and not getattr(row, right):
-            says = f"{getattr(row, wrong)} was given; this wears the other way, {right} is allowed."
+            least, most = ("least", "most") if wrong == "service_min" else ("most", "least")
+            says = (
+                f"{getattr(row, wrong)} was given as the {least} it may be; this wears the other way, "
+                f"so the {most} it may be is wanted ({right})."
+            )
             yield self.fault(where, wrong, says)
 
     def torques(self, joint: str, torque_rows: tuple[TorqueRow, ...]) -> Iterator[Fault]:
@@ -240,6 +247,14 @@ def _unusual(described: Characteristic, text: str) -> str:
     low, high = described.plausible or (0, 0)
     top = f"{high:g} {UNITS[described.unit].shown}".strip()
     return f"{text} was given; usual is {low:g} to {top}: look at the manual once more."
+
+
+def _wears(described: Characteristic) -> str:
+    """The side its service limit lies on: as declared, or as every rough limit of the trade has it."""
+    if described.limit_kind != "new_and_service":
+        return described.limit_kind
+    sides = {rough.side for rough in described.rough_limits if rough.of != "change" and rough.side != "new"}
+    return sides.pop() if len(sides) == 1 else ""
 
 
 def _above(low: float | None, high: float | None) -> bool:
