@@ -27,10 +27,10 @@ from gudgeon.web.measure.slots import Address, Hand, Reach, Slot, slots
 from gudgeon.web.tokens import new_token, plain_id
 
 HOWS = {
-    "value": "one value",
-    "bracket": "two blades of a feeler",
-    "direct_clearance": "a gauge zeroed on the mating part",
-    "one_gauge_difference": "a difference read by one gauge",
+    "value": "as one value",
+    "bracket": "with two blades of a feeler",
+    "direct_clearance": "with a gauge zeroed on the mating part",
+    "one_gauge_difference": "as the difference one gauge shows",
 }
 
 
@@ -279,7 +279,7 @@ def _others(row: Characteristic, how: str, choice: Asked) -> tuple[Other, ...]:
     kept = [(name, value) for name, value in _pairs(choice.query) if name != f"how-{row.key}"]
     return tuple(
         Other(
-            f"Read it with {HOWS[way]}",
+            f"Read it {HOWS[way]}",
             f"?{urlencode([*kept, (f'how-{row.key}', way)])}#q-{plain_id(row.key)}",
         )
         for way in ways

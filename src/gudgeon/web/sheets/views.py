@@ -8,6 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from gudgeon.assess import Assessment, assess
 from gudgeon.catalog import catalog
 from gudgeon.datasheet import DataSheet, SheetErrors, completeness, content_hash, read, schema, slips
+from gudgeon.datasheet.vocabulary import GEOMETRY
 from gudgeon.job import Job
 from gudgeon.quantities import Refused
 from gudgeon.records.lists import list_sheets, newest_sheet
@@ -63,6 +64,10 @@ def sheet(request: HttpRequest, key: str) -> HttpResponse:
             (joints[name].joint if name in joints else name, each) for name, each in found.torques.items()
         ],
         "layout": _layout(found),
+        "sizes": [
+            (GEOMETRY[name].words if name in GEOMETRY else name, text)
+            for name, text in found.geometry.items()
+        ],
         "revisions": list_sheets(key),
         "scopes": [
             (scope.words, completeness(found, (scope.key,)))
