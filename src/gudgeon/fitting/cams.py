@@ -153,9 +153,8 @@ def _say_gap(told: Told) -> tuple[str, ...]:
 def _draw_gap(given: Given, _results: Mapping[str, Result]) -> ValveGap:
     found = _approach(given)
     step = max(len(found.angles) // 90, 1)
-    where = (
-        f"{show(abs(found.angle), 'deg', 0.0175)} {'before' if found.angle < 0 else 'after'} top dead centre"
-    )
+    side = "before" if found.angle < 0 else "after"
+    where = f"{show(abs(found.angle), 'deg', math.radians(0.1))} {side} top dead centre"
     return ValveGap(
         tuple(float(angle) for angle in found.angles[::step]),
         tuple(float(gap) for gap in found.gaps[::step]),

@@ -1,5 +1,6 @@
 """Is the crank true, and what is to be done about it: dial readings round both ends, to words."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -50,8 +51,8 @@ def _work(given: Given) -> Mapping[str, Result]:
     numbers: dict[str, Result] = {
         "left_runout": found.left.indicator_reading,
         "right_runout": found.right.indicator_reading,
-        "left_high": found.left.high_angle,
-        "right_high": found.right.high_angle,
+        "left_high": _one_half_turn(found.left.high_angle),
+        "right_high": _one_half_turn(found.right.high_angle),
         "twist": found.twist,
         "spread": found.spread,
         "lean": found.error.skew * given["web"],
@@ -60,6 +61,11 @@ def _work(given: Given) -> Mapping[str, Result]:
     if found.left.amplitude_error is not None:
         numbers["error"] = 4 * found.left.amplitude_error
     return numbers
+
+
+def _one_half_turn(angle: float) -> float:
+    """Opposite the crankpin is said one way, not as half a turn forwards here and backwards there."""
+    return math.pi if math.isclose(angle, -math.pi, abs_tol=1e-6) else angle
 
 
 def _twist_words(told: Told) -> str:
