@@ -6,7 +6,8 @@ from dataclasses import dataclass, field
 
 from gudgeon.assess import wording
 from gudgeon.assess.bench import Bench
-from gudgeon.assess.gauges import FEELER, CheckFigures, Gauge, on_part, size, zero_half_width
+from gudgeon.assess.gauges import FEELER, CheckFigures, Gauge, on_part, zero_half_width
+from gudgeon.assess.heat import brought_to_20
 from gudgeon.assess.results import Place
 from gudgeon.assess.slips import slips
 from gudgeon.calc.ledger import Effect, Measured, combination
@@ -15,9 +16,6 @@ from gudgeon.catalog import Characteristic
 from gudgeon.job import Reading, Round, Zeroing
 from gudgeon.quantities import UNITS
 
-CELSIUS_20 = 293.15
-ROOM_HALF_WIDTH = 5.0  # an unwritten bench temperature: 20 °C give or take this [K]
-THERMOMETER_HALF_WIDTH = 1.0  # [K]; common practice, no source
 COMPARES = "bore_gauge"  # a tool that only compares with what it was set on
 UNCHECKED_STEPS = 2.0  # a gauge never checked may be this many of its steps out; common practice, no source
 
@@ -130,7 +128,8 @@ def _paper(reading: Reading, row: Characteristic, bench: Bench) -> _Sheet:
         _check(paper, gauge, reading, row)
         _zeroing(paper, reading, row, bench)
     if row.temperature == "to_20":
-        _heat(paper, reading, row, bench)
+        measured, notes = brought_to_20(Measured(paper.value, tuple(paper.rows)), reading, row, bench)
+        return _Sheet(measured.value, list(measured.effects), [*paper.notes, *notes])
     return paper
 
 
@@ -188,76 +187,6 @@ def _against(zeroing: Zeroing, bench: Bench) -> str:
     if part is None:
         return bench.instruments[zeroing.against].name
     return bench.catalog.parts[bench.parts[part].part].name.lower()
-
-
-def _heat(paper: _Sheet, reading: Reading, row: Characteristic, bench: Bench) -> None:
-    """Bring a size to 20 °C; where no temperature was written down, say what was taken."""
-    if reading.how == "direct_clearance":
-        _heat_of_a_clearance(paper, reading, row, bench)
-    elif reading.how != "one_gauge_difference":
-        stuff = bench.stuff(row, reading.instance)
-        _expand(
-            paper,
-            reading,
-            paper.value,
-            _gauge_expansion(reading, bench),
-            [(1.0, stuff.name, stuff.expansion, stuff.half_width)],
-        )
-
-
-def _gauge_expansion(reading: Reading, bench: Bench) -> float:
-    """A gauge set on something grows as what it was set on."""
-    zeroing = bench.zeroings.get(reading.zeroing or "")
-    key = zeroing.against if zeroing and on_part(zeroing) is None else reading.instrument
-    instrument = bench.instruments.get(key or "")
-    return instrument.expansion if instrument else 11.5e-6
-
-
-def _heat_of_a_clearance(paper: _Sheet, reading: Reading, row: Characteristic, bench: Bench) -> None:
-    """A clearance read directly: both parts grow, and only the difference of their growth shows."""
-    nominal = _nominal(reading, row, bench)
-    if nominal is None or len(row.inputs) != 2:
-        return
-    hole, shaft = (bench.stuff(bench.catalog.characteristics[key], reading.instance) for key in row.inputs)
-    if hole.name != shaft.name:
-        parts = [
-            (1.0, hole.name, hole.expansion, hole.half_width),
-            (-1.0, shaft.name, shaft.expansion, shaft.half_width),
-        ]
-        _expand(paper, reading, nominal, 0.0, parts)
-
-
-def _nominal(reading: Reading, row: Characteristic, bench: Bench) -> float | None:
-    zeroing = bench.zeroings.get(reading.zeroing or "")
-    if zeroing and zeroing.size:
-        return size(zeroing.size, UNITS[row.unit].kind)
-    return bench.job.sheet.size("bore") if row.key == "piston_to_bore" else None
-
-
-def _expand(
-    paper: _Sheet,
-    reading: Reading,
-    length: float,
-    of_gauge: float,
-    parts: Sequence[tuple[float, str, float, float]],
-) -> None:
-    part, gauge = reading.part_temperature, reading.gauge_temperature
-    of_parts = sum(sign * expansion for sign, _, expansion, _ in parts)
-    if part is None and gauge is None:
-        day = reading.at[:10]
-        paper.add(
-            f"room:{day}", wording.room_row(), length * (of_gauge - of_parts) * ROOM_HALF_WIDTH / math.sqrt(3)
-        )
-        paper.notes.append(wording.no_temperature())
-        return
-    part_above = (part or gauge).si - CELSIUS_20  # type: ignore[union-attr]  # one of the two is there
-    gauge_above = (gauge or part).si - CELSIUS_20  # type: ignore[union-attr]  # same
-    paper.value += length * (of_gauge * gauge_above - of_parts * part_above)
-    slack = length * (of_gauge - of_parts) * THERMOMETER_HALF_WIDTH / math.sqrt(3)
-    paper.add("thermometer", wording.thermometer_row(), slack)
-    for sign, name, _, half_width in parts:
-        effect = -sign * length * half_width * part_above / math.sqrt(3)
-        paper.add(f"expansion:{name}", wording.expansion_row(name), effect)
 
 
 def _own_rows(
