@@ -115,7 +115,9 @@ def test_two_tabs_show_both_values_and_ask(phone: Page) -> None:
     expect(question).to_contain_text("81.777 mm")
     assert texts(number) == ["81.717"]
     question.get_by_role("button", name="Mine holds").click()
+    expect(question).to_have_count(0)
     expect(bore(other, TOP)).to_have_value("81.777")
+    expect(other.locator("[data-unsaved]")).to_have_count(0)
     assert everything(number) == ["81.717", "81.777"]
     assert texts(number) == ["81.777"]
 
@@ -145,7 +147,7 @@ def test_a_server_gone_between_two_fields_loses_nothing(
     bore(phone, "middle-thrust").fill("81.714")
     bore(phone, "middle-thrust").press("Enter")
     state = phone.locator("#w-bore-diameter-1-top-pin-as-found-1-1")
-    expect(state).to_have_text("not saved yet")
+    expect(state).to_have_text("on this phone only")
     bore(phone, SIDE).fill("81.711")
     bore(phone, SIDE).press("Enter")
     bench.start()
@@ -180,7 +182,7 @@ def test_a_whole_form_waits_for_the_server_and_goes_out_once(phone: Page, bench:
     phone.locator("#pressure-1").fill("621")
     bench.stop()
     phone.get_by_role("button", name="Read the result").click()
-    expect(phone.locator("form[data-keep] .state").first).to_have_text("not saved yet")
+    expect(phone.locator("form[data-keep] .state").first).to_have_text("on this phone only")
     expect(phone.locator("#signal")).to_contain_text("The bench does not answer")
     phone.get_by_role("button", name="Read the result").click()
     bench.start()

@@ -94,6 +94,18 @@ class Network:
     address: str
     before: list[str]
     other_end: bool
+    cable: str = ""
+
+    def cut(self) -> None:
+        """Pull the cable at the other end."""
+        _ip(*self._inside("down"))
+
+    def join(self) -> None:
+        """Put it back in."""
+        assert _ip(*self._inside("up")).returncode == 0
+
+    def _inside(self, state: str) -> tuple[str, ...]:
+        return ("netns", "exec", self.before[3], "ip", "link", "set", self.cable, state)
 
     def device(self, certificate: str = "") -> Device:
         """One more device on the network."""
@@ -123,7 +135,7 @@ def second_network() -> Iterator[Network]:
         )
         made = all(_ip(*step).returncode == 0 for step in steps)
         if made:
-            yield Network(HERE, ["ip", "netns", "exec", name], True)
+            yield Network(HERE, ["ip", "netns", "exec", name], True, there)
         else:
             yield Network(network.default_address() or next(iter(network.candidates()), ""), [], False)
     finally:

@@ -16,7 +16,7 @@ from gudgeon.web.measure.sheet import Around, MeasuringSheet, PlaceShown, Quanti
 from gudgeon.web.measure.slots import saved_words
 
 # So many places are on the phone at once: enough for a walk behind the shed without signal.
-PLACES, PARTS = 24, 4
+PLACES, PARTS = 40, 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,11 +117,20 @@ class Walk:
         ]
 
 
-def carry(opened: Opened, around: Around, choice: Asked, at: str, just: str) -> Walk:
+@dataclass(frozen=True, slots=True)
+class Start:
+    """Where on the way a page begins: at a place, after the one just read, or after another one."""
+
+    at: str = ""
+    just: str = ""
+    after: str = ""
+
+
+def carry(opened: Opened, around: Around, choice: Asked, begin: Start) -> Walk:
     """The place asked for, else the next one after the one just read, and those that follow."""
     stops = walk(opened.job, wanted(opened.job), choice)
-    named, last = found(stops, at), found(stops, just)
-    start = named if named is not None else last if last is not None else -1
+    named, last, after = (found(stops, at) for at in (begin.at, begin.just, begin.after))
+    start = next((one for one in (named, last, after) if one is not None), -1)
     following = ahead(stops, start)
     if named is not None:
         following = [stops[named], *(stop for stop in following if stop is not stops[named])]

@@ -7,7 +7,7 @@ from django.views.decorators.http import require_POST
 
 from gudgeon.records.news import newest_reading
 from gudgeon.records.standing import open_jobs
-from gudgeon.web.bench.carried import carry
+from gudgeon.web.bench.carried import Start, carry
 from gudgeon.web.bench.walk import at_of
 from gudgeon.web.job.opened import open_job_page
 from gudgeon.web.measure.asked import asked
@@ -31,8 +31,8 @@ def _page(request: HttpRequest, number: str, query: QueryDict, taken: Taken | No
     since = newest_reading(number)
     opened = open_job_page(request, number)
     chosen = query.copy()
-    at, just = chosen.pop("at", [""])[-1], chosen.pop("just", [""])[-1]
-    way = carry(opened, around(opened), asked(chosen), at, just)
+    at, just, after = (chosen.pop(name, [""])[-1] for name in ("at", "just", "after"))
+    way = carry(opened, around(opened), asked(chosen), Start(at, just, after))
     in_hand = way.now
     if taken and in_hand:
         mark_taken(in_hand.place, taken, request.POST, opened)

@@ -35,6 +35,10 @@ _last: OrderedDict[tuple[str, ...], Last] = OrderedDict()
 _one_at_a_time = threading.Lock()
 
 
+class NotTaken(Exception):  # noqa: N818  a sentence reads "except NotTaken"
+    """Raised inside ``taken_once`` where nothing was saved, so that the next try is not a second copy."""
+
+
 @contextmanager
 def taken_once(request: HttpRequest, number: str) -> Iterator[bool]:
     """Whether this is a second copy of what the same device has just sent; forgotten where saving fails."""
@@ -54,11 +58,12 @@ def taken_once(request: HttpRequest, number: str) -> Iterator[bool]:
                 _last.popitem(last=False)
     try:
         yield twice
-    except BaseException:
+    except BaseException as error:
         with _one_at_a_time:
             if _last.get(key) is this:
                 del _last[key]
-        raise
+        if not isinstance(error, NotTaken):
+            raise
 
 
 def forget() -> None:

@@ -27,7 +27,7 @@ from gudgeon.web.measure.answers import answer_page, place_after
 from gudgeon.web.measure.asked import Asked, asked
 from gudgeon.web.measure.components import STAGES, Component, Standing, component_called, components
 from gudgeon.web.measure.doubles import WORDS as TWICE
-from gudgeon.web.measure.doubles import taken_once
+from gudgeon.web.measure.doubles import NotTaken, taken_once
 from gudgeon.web.measure.sheet import Around, MeasuringSheet, PlaceShown, measuring_sheet, with_attempt
 from gudgeon.web.measure.zeroing import offered, settled
 from gudgeon.web.tokens import form_of, plain_id, repeat_of, who_works
@@ -116,7 +116,7 @@ def reading(request: HttpRequest, number: str) -> HttpResponse:
     taken = take(request, number)
     if by_script(request):
         return pieces(request, number, request.POST, taken)
-    if not taken.saved:
+    if taken.status != 200:
         opened, component, sheet, _ = _shown(request, number, request.POST, taken)
         return _page(request, opened, component, sheet, taken.status)
     row = catalog().characteristics[request.POST.get("characteristic", "")]
@@ -136,6 +136,8 @@ def take(request: HttpRequest, number: str) -> Taken:
             if twice:
                 return Taken(note=TWICE)
             outcome = _record(request, number)
+            if isinstance(outcome, Overtaken):
+                raise NotTaken
     except Refused as refused:
         return Taken(wrong=str(refused))
     return Taken(overtaken=outcome) if isinstance(outcome, Overtaken) else Taken(saved=outcome)

@@ -50,7 +50,7 @@
     if (document.hidden) return;
     try {
       const answer = await fetch(`${source.dataset.news}?since=${since}`, { signal: AbortSignal.timeout(8000) });
-      if (answer.status === 200 && !answer.redirected) {
+      if (answer.status === 200 && answer.headers.has("Gudgeon-Since")) {
         since = answer.headers.get("Gudgeon-Since") || since;
         const page = new DOMParser().parseFromString(await answer.text(), "text/html");
         for (const line of page.querySelectorAll("[data-slot-read]")) await take(line);

@@ -5,6 +5,8 @@
   const DRAFTS = "gudgeon.drafts";
   const WAITS = [1, 2, 4, 8, 15].map((seconds) => 1000 * seconds);
   const PATIENCE = 15000; // then the answer is given up; the same entry goes out again and is counted once
+  const LATE = 3000;
+  const TRIES = 4;
   const HERE_ONLY = `on this ${matchMedia("(pointer: coarse), (max-width: 55rem)").matches ? "phone" : "computer"} only`;
   const tab = sessionStorage.getItem("gudgeon.tab") || Math.random().toString(36).slice(2);
   sessionStorage.setItem("gudgeon.tab", tab);
@@ -158,6 +160,7 @@
     const fresh = document.querySelector("[name=csrfmiddlewaretoken]");
     const body = new URLSearchParams(entry.fields);
     if (fresh) body.set("csrfmiddlewaretoken", fresh.value);
+    const late = setTimeout(() => signal("The bench has not answered yet; what you type is kept on this device."), LATE);
     let answer;
     try {
       answer = await fetch(entry.url, {
@@ -165,6 +168,8 @@
       });
     } catch {
       return wait("The bench does not answer.");
+    } finally {
+      clearTimeout(late);
     }
     if ([502, 503, 504].includes(answer.status)) return wait(await said(answer));
     if (answer.status === 403) return wait(await said(answer));
@@ -174,9 +179,16 @@
     } catch {
       return wait("The bench does not answer.");
     }
+    /* On a plain link anybody may answer, such as a guest network's own page: only the bench's word counts. */
+    if (!answer.headers.has("Gudgeon")) return wait("Something else than the bench answers on this network.");
     const form = entry.path === here() ? formCalled(entry.name) : null;
-    if (!form && [409, 422].includes(answer.status)) {
+    if (answer.status >= 500 && (entry.tries || 0) < TRIES) {
+      change(entry, { tries: (entry.tries || 0) + 1 });
+      return wait("The program failed on an entry and is asked again.");
+    }
+    if (!answer.ok && (!form || ![409, 422].includes(answer.status))) {
       hold(entry);
+      if (form) mark(form, `${HERE_ONLY}: the program failed on this`);
       return true;
     }
     dequeue(entry, answer.headers.get("Gudgeon-Saved"));
@@ -188,8 +200,11 @@
   }
   /* An answer that asks something, and the page it belongs to is not open: it is kept until it is. */
   function hold(entry) {
-    store(QUEUE, queue().map((other) => (other.id === entry.id ? { ...other, held: true } : other)));
+    change(entry, { held: true });
     signal("");
+  }
+  function change(entry, more) {
+    store(QUEUE, queue().map((other) => (other.id === entry.id ? { ...other, ...more } : other)));
   }
   function dropDraftsOf(path, place) {
     const drafts = load(DRAFTS, {});
@@ -197,10 +212,6 @@
     store(DRAFTS, drafts);
   }
   function showAnswer(answer, text, form) {
-    if (![200, 409, 422].includes(answer.status)) {
-      if (form) mark(form, "not saved: the program failed on this. Type it again.");
-      return;
-    }
     const waiting = form && queue().some((entry) => entry.name === nameOf(form) && entry.path === here());
     if (form && !waiting) mark(form, "");
     htmx.swap(document.body, text, { swapStyle: "none", swapDelay: 0, settleDelay: 0 });
@@ -244,7 +255,8 @@
       fill(form, entry.values);
       form.removeAttribute("data-dirty");
       mark(form, HERE_ONLY);
-      delete entry.held; // its page is open now: it goes out once more, and the question is shown
+      delete entry.held;
+      delete entry.tries; // its page is open now: it goes out once more, and the question is shown
     }
     store(QUEUE, entries);
     pump();

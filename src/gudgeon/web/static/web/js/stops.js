@@ -4,7 +4,7 @@
   const bench = document.querySelector("[data-bench]");
   if (!bench) return;
   const TOLD = "gudgeon.told";
-  const FEW = 8; // when so few are left to go to, more are fetched
+  const FEW = 24; // when so few are left to go to, more are fetched
   const thumb = bench.querySelector("[data-thumb]");
   const control = (name) => thumb.querySelector(`[data-do=${name}]`);
   const stops = () => [...bench.querySelectorAll("[data-stop]")];
@@ -48,26 +48,40 @@
   }
   function goOn(last) {
     const now = seen("now");
+    const left = bench.querySelector("[data-left]");
+    if (last && !("counted" in last.dataset)) left.textContent = left.dataset.left = Math.max(0, left.dataset.left - 1);
+    if (last) last.dataset.counted = "";
     const next = following(now);
     show(next, last || seen("last"));
     if (!next) arrive();
     else carryMore();
   }
 
-  /* At the end of what is carried: on with what the bench says, as soon as it has everything. */
-  function arrive() {
-    const leave = () => location.assign(`${bench.dataset.bench}${bench.dataset.query ? `?${bench.dataset.query}` : ""}`);
-    if (JSON.parse(localStorage.getItem("gudgeon.outbox") || "[]").some((entry) => !entry.held)) document.addEventListener("outbox:empty", leave, { once: true });
-    else leave();
+  /* At the end of what is carried: on with what the bench says, as soon as it answers and has everything. */
+  const AGAIN = 2000;
+  async function arrive() {
+    if (seen("now")) return;
+    const waiting = JSON.parse(localStorage.getItem("gudgeon.outbox") || "[]").some((entry) => !entry.held);
+    const onward = new URL(stops().at(-1)?.dataset.address || bench.dataset.bench, location);
+    onward.searchParams.set("after", onward.searchParams.get("at") || "");
+    onward.searchParams.delete("at");
+    try {
+      if (!waiting && (await fetch(onward, { signal: AbortSignal.timeout(8000) })).headers.has("Gudgeon")) return location.assign(onward);
+    } catch {
+      /* Leaving now would lead to the browser's own error page; this page stays and asks again. */
+    }
+    setTimeout(arrive, AGAIN);
   }
   let fetching = false;
+  let more = 0;
   async function carryMore() {
+    clearTimeout(more);
     if (fetching || !("more" in bench.dataset) || stops().filter(open).length > FEW) return;
     fetching = true;
     try {
       const far = stops().at(-1);
-      const answer = await fetch(far.dataset.address);
-      if (!answer.ok || answer.redirected) return;
+      const answer = await fetch(far.dataset.address, { signal: AbortSignal.timeout(8000) });
+      if (!answer.ok || answer.redirected || !answer.headers.has("Gudgeon")) return;
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
       const there = new Set(stops().map((stop) => stop.id));
       let after = far;
@@ -80,9 +94,10 @@
       }
       if (!page.querySelector("[data-more]")) delete bench.dataset.more;
     } catch {
-      /* Without signal the walk goes on with what is carried; the next step asks again. */
+      /* Without signal the walk goes on with what is carried. */
     } finally {
       fetching = false;
+      more = setTimeout(carryMore, AGAIN);
     }
   }
 
@@ -107,6 +122,7 @@
     goOn(open(stop) ? null : stop);
   });
   document.addEventListener("outbox:answered", asks);
+  document.addEventListener("outbox:empty", carryMore);
   document.addEventListener("news:read", ({ detail }) => {
     const stop = detail.form.closest("[data-stop]");
     if (stop) asks();
