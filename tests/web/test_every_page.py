@@ -49,7 +49,9 @@ def pages(client: Client) -> Iterator[tuple[str, str, str]]:
 
 
 def test_every_screen_keeps_the_content_policy_and_speaks_plainly(client: Client) -> None:
-    words = re.compile(r"\b(instance|entity|record type|null|None(?! enters)|undefined|True|False(?! neutrals))\b")
+    words = re.compile(
+        r"\b(instance|entity|record type|null|None(?! enters)|undefined|True|False(?! neutrals))\b"
+    )
     for name, _, text in pages(client):
         assert not re.search(r"<script(?![^>]*\bsrc=)", text), name
         assert not re.search(r"<style|\sstyle=|\son[a-z]+=|javascript:|type=\"number\"", text), name
