@@ -11,11 +11,12 @@ FEELER = "feeler"
 
 @dataclass(frozen=True, slots=True)
 class CheckFigures:
-    """One check in SI: the correction to add, and its standard uncertainty."""
+    """One check in SI: the correction to add, its expanded uncertainty and coverage factor."""
 
     date: str
     correction: float
-    standard: float
+    expanded: float
+    coverage: float
     due: str | None
 
 
@@ -54,7 +55,8 @@ def _check(check: Check, kind: str) -> CheckFigures:
     return CheckFigures(
         check.date,
         size(check.correction, kind),
-        size(check.expanded_uncertainty, kind) / check.coverage,
+        size(check.expanded_uncertainty, kind),
+        check.coverage,
         check.due,
     )
 

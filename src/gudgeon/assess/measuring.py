@@ -11,7 +11,7 @@ from gudgeon.assess.heat import brought_to_20
 from gudgeon.assess.results import Place
 from gudgeon.assess.slips import slips
 from gudgeon.calc.ledger import Effect, Measured, combination
-from gudgeon.calc.repeats import pooled_spread, resolution_effect
+from gudgeon.calc.repeats import check_effect, half_width_effect, pooled_spread, resolution_effect
 from gudgeon.catalog import Characteristic
 from gudgeon.job import Reading, Round, Zeroing
 from gudgeon.quantities import UNITS
@@ -48,12 +48,10 @@ class _Sheet:
     rows: list[Effect] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
 
-    def add(self, key: str, words: str, effect: float, shape: str = "rectangular") -> None:
-        """A row of known spread."""
-        if effect:
-            self.rows.append(
-                Effect(key, words, effect, math.inf, "normal" if shape == "normal" else "rectangular")
-            )
+    def add(self, row: Effect) -> None:
+        """A row, where there is anything in it."""
+        if row.effect:
+            self.rows.append(row)
 
 
 def take(bench: Bench, place: Place, one: Round) -> Taken:
@@ -135,8 +133,8 @@ def _paper(reading: Reading, row: Characteristic, bench: Bench) -> _Sheet:
 
 def _check(paper: _Sheet, gauge: Gauge | None, reading: Reading, row: Characteristic) -> None:
     if gauge is None:
-        step = row.step or 0.0
-        paper.add(f"check:unnamed:{row.key}", wording.gauge_unnamed(), UNCHECKED_STEPS * step / math.sqrt(3))
+        steps = UNCHECKED_STEPS * (row.step or 0.0)
+        paper.add(half_width_effect(f"check:unnamed:{row.key}", wording.gauge_unnamed(), steps))
         return
     _apply(paper, gauge, gauge.check_on(reading.at[:10]), reading.at[:10])
 
@@ -144,13 +142,12 @@ def _check(paper: _Sheet, gauge: Gauge | None, reading: Reading, row: Characteri
 def _apply(paper: _Sheet, gauge: Gauge, check: CheckFigures | None, day: str) -> None:
     if check is None:
         words = wording.never_checked(gauge.name)
-        paper.add(f"check:{gauge.key}:none", words, UNCHECKED_STEPS * gauge.step / math.sqrt(3))
+        paper.add(half_width_effect(f"check:{gauge.key}:none", words, UNCHECKED_STEPS * gauge.step))
         paper.notes.append(words)
         return
     paper.value += check.correction
-    paper.add(
-        f"check:{gauge.key}:{check.date}", wording.check_row(gauge.name, check.date), check.standard, "normal"
-    )
+    key, words = f"check:{gauge.key}:{check.date}", wording.check_row(gauge.name, check.date)
+    paper.add(check_effect(key, words, check.expanded, check.coverage))
     if check.due and check.due < day:
         paper.notes.append(wording.overdue(gauge.name, check.date, check.due))
     if check.date > day:
@@ -165,8 +162,8 @@ def _zeroing(paper: _Sheet, reading: Reading, row: Characteristic, bench: Bench)
     kind = UNITS[row.unit].kind
     gauge_name = bench.instruments[zeroing.instrument].name
     against = _against(zeroing, bench)
-    half = zero_half_width(zeroing, kind)
-    paper.add(f"zero:{zeroing.key}", wording.zeroing_row(gauge_name, against), half / math.sqrt(3))
+    words, half = wording.zeroing_row(gauge_name, against), zero_half_width(zeroing, kind)
+    paper.add(half_width_effect(f"zero:{zeroing.key}", words, half))
     if on_part(zeroing) is None and reading.how != "direct_clearance":
         standard = bench.gauge(zeroing.against, row)
         if standard is not None:
@@ -178,7 +175,7 @@ def _zero_not_said(paper: _Sheet, reading: Reading, row: Characteristic, bench: 
     gauge = bench.gauge(reading.instrument, row)
     if gauge is not None and gauge.tool == COMPARES and reading.how == "value":
         words = wording.zero_not_said(gauge.name)
-        paper.add(f"zero:unsaid:{gauge.key}", words, UNCHECKED_STEPS * gauge.step / math.sqrt(3))
+        paper.add(half_width_effect(f"zero:unsaid:{gauge.key}", words, UNCHECKED_STEPS * gauge.step))
         paper.notes.append(f"{words}.")
 
 
@@ -205,9 +202,7 @@ def _own_rows(
     rows = [Effect(f"repeats:{here}", words, spread / math.sqrt(count), dof, "normal", family)]
     half = max(_half_interval(reading, row, bench) for reading in readings)
     if half:
-        rows.append(
-            Effect(f"blades:{here}", wording.blades_row(), half / math.sqrt(3), math.inf, "rectangular")
-        )
+        rows.append(half_width_effect(f"blades:{here}", wording.blades_row(), half))
     elif step:
         rows.append(resolution_effect(f"mark:{here}", wording.mark_row(), step * twice, count, spread))
     return rows
