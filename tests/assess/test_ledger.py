@@ -129,6 +129,19 @@ def test_an_unwritten_temperature_is_a_stated_five_degrees_either_way() -> None:
     assert "The temperature was not written down: 20 °C was taken, give or take 5." in found.why
 
 
+def test_a_temperature_no_bench_has_is_not_used_and_said() -> None:
+    """A gauge at 20 °C and a part at 200 °C: the part is taken to be as warm as the gauge."""
+    slip = {"part_temperature": typed("200", "°C"), "gauge_temperature": typed("20", "°C")}
+    found = on("2031-03-04", **slip)
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(77.350e-3, rel=1e-9)
+    said = "A temperature of 200 °C was written down: no size is measured at that, so it was not used."
+    assert found.notes == (said,)
+    both = on("2031-03-04", part_temperature=typed("200", "°C"), gauge_temperature=typed("-90", "°C"))
+    assert both.measured is not None
+    assert any(row.key == "room:2031-03-04" for row in both.measured.effects)
+
+
 def test_a_gap_is_never_scaled_with_temperature() -> None:
     cold = {"part_temperature": typed("-5", "°C"), "gauge_temperature": typed("-5", "°C")}
     place = Place("crank_runout_left", "1", "near")

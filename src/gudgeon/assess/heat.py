@@ -10,7 +10,8 @@ from gudgeon.assess.materials import Stuff
 from gudgeon.calc.ledger import Measured, combination, difference
 from gudgeon.calc.thermal import REFERENCE_TEMPERATURE, Warmth, measured_at_20
 from gudgeon.catalog import Characteristic
-from gudgeon.job import Reading
+from gudgeon.job import Reading, Typed
+from gudgeon.job.checks import BENCH_TEMPERATURES
 from gudgeon.quantities import UNITS
 
 ROOM_HALF_WIDTH = 5.0  # an unwritten bench temperature: 20 °C give or take this [K]
@@ -86,9 +87,15 @@ def _gauge_expansion(reading: Reading, bench: Bench) -> float:
     return instrument.expansion if instrument else STEEL
 
 
+def _at_a_bench(typed: Typed | None) -> Typed | None:
+    """A temperature people work at; any other is a slip, and as good as not written down."""
+    low, high = BENCH_TEMPERATURES
+    return typed if typed is not None and low <= typed.si <= high else None
+
+
 def _air(reading: Reading) -> _Air:
-    part = reading.part_temperature or reading.gauge_temperature
-    gauge = reading.gauge_temperature or reading.part_temperature
+    part, gauge = _at_a_bench(reading.part_temperature), _at_a_bench(reading.gauge_temperature)
+    part, gauge = part or gauge, gauge or part
     if part is None or gauge is None:
         day = reading.at[:10]
         return _Air(REFERENCE_TEMPERATURE, REFERENCE_TEMPERATURE, ROOM_HALF_WIDTH, f"room:{day}")
@@ -96,8 +103,10 @@ def _air(reading: Reading) -> _Air:
 
 
 def _notes(reading: Reading) -> tuple[str, ...]:
-    written = reading.part_temperature or reading.gauge_temperature
-    return () if written else (wording.no_temperature(),)
+    given = [one for one in (reading.part_temperature, reading.gauge_temperature) if one is not None]
+    if not given:
+        return (wording.no_temperature(),)
+    return tuple(wording.no_bench_temperature(one.words) for one in given if _at_a_bench(one) is None)
 
 
 def _in_words(measured: Measured, air: _Air, *stuffs: Stuff) -> Measured:

@@ -73,6 +73,11 @@ def no_temperature() -> str:
     return "The temperature was not written down: 20 °C was taken, give or take 5."
 
 
+def no_bench_temperature(given: str) -> str:
+    """A temperature no size is measured at, as a note."""
+    return f"A temperature of {given} was written down: no size is measured at that, so it was not used."
+
+
 def thermometer_row() -> str:
     """The thermometer."""
     return "thermometer, good to 1 °C"
