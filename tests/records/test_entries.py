@@ -155,6 +155,8 @@ def test_what_cannot_be_read_is_handed_back_with_one_sentence(number: str, text:
         {"part": "no-such-part"},
         {"zeroing": "no-such-zeroing"},
         {"part_temperature": "warm"},
+        {"part_temperature": "200"},
+        {"gauge_temperature": "-40"},
     ],
 )
 def test_a_place_a_gauge_or_a_part_that_is_not_there_is_refused(number: str, wrong: dict[str, str]) -> None:

@@ -9,6 +9,7 @@ from django.db import transaction
 from gudgeon.catalog import Characteristic, catalog, instances
 from gudgeon.datasheet import DataSheet
 from gudgeon.job import readings
+from gudgeon.job.checks import BENCH_TEMPERATURES
 from gudgeon.job.readings import Occasion, Typed
 from gudgeon.quantities import UNITS, Quantity, Refused, parse_feeler
 from gudgeon.records import models, queries, shapes
@@ -169,13 +170,22 @@ def _understood(typed: ReadingTyped, row: Characteristic, who: Who) -> readings.
         text=typed.words.strip(),
         instrument=typed.instrument or None,
         zeroing=typed.zeroing or None,
-        part_temperature=quantity_or_none("part_temperature", typed.part_temperature, "temperature", "°C"),
-        gauge_temperature=quantity_or_none("gauge_temperature", typed.gauge_temperature, "temperature", "°C"),
+        part_temperature=_temperature("part_temperature", typed.part_temperature, row),
+        gauge_temperature=_temperature("gauge_temperature", typed.gauge_temperature, row),
         by=who.by,
         at=shapes.stamp(now()),
         device=who.device,
         note=typed.note.strip(),
     )
+
+
+def _temperature(field: str, text: str, row: Characteristic) -> Typed | None:
+    """A temperature, for a size one that people measure at."""
+    read = quantity_or_none(field, text, "temperature", "°C")
+    low, high = BENCH_TEMPERATURES
+    if read is not None and row.temperature == "to_20" and not low <= read.si <= high:
+        raise BadEntry(f"{read.words} was given; a size is measured between -30 and 60 °C.", field, text)
+    return read
 
 
 def _usual(row: Characteristic) -> readings.How:
