@@ -373,6 +373,16 @@ def blade_decisions(calc: Any, low: float, uppers: Numbers, lowers: Numbers) -> 
     }
 
 
+def thinnest_decisions(calc: Any, high: float, uppers: Numbers, lowers: Numbers) -> dict[str, Any]:
+    order = {"beyond": -1.0, "close": 0.0, "within": 1.0}
+    judge = calc.conformity.decision_below
+    return {
+        "upper": [order[judge(high, upper=float(limit))] for limit in uppers],
+        "lower": [order[judge(high, lower=float(limit))] for limit in lowers],
+        "both": [order[judge(high, float(low), 1.0)] for low in lowers],
+    }
+
+
 def marks_of_many(calc: Any, step: float, count: int, spread: float) -> dict[str, Any]:
     return {"effect": calc.repeats.resolution_effect("marks", "", step, count, spread).effect}
 

@@ -4,7 +4,6 @@ A row whose inputs are not there is simply not measured; a row that no function 
 """
 
 import itertools
-import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -15,6 +14,7 @@ from gudgeon.assess.results import Place
 from gudgeon.assess.rules import PLAIN
 from gudgeon.assess.wording import sums
 from gudgeon.calc.ledger import Measured, combination, difference, mean
+from gudgeon.calc.ring_gap import bore_change_from_gaps
 from gudgeon.catalog import Characteristic
 from gudgeon.job import Round
 
@@ -250,7 +250,7 @@ def _bore_from_gaps(inputs: Inputs) -> Worked | None:
     worn, unworn = gaps.get("worn_place"), gaps.get("unworn_place")
     if worn is None or unworn is None:
         return None
-    share = 1 / math.pi
+    share = float(bore_change_from_gaps(1.0, 0.0))
     measured = combination([(share, _ledger(worn)), (-share, _ledger(unworn))])
     return Worked(measured, sums.GAPS)
 

@@ -1,11 +1,18 @@
 """A measured value against its limit: how sure it is to be inside, and what that is called."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from gudgeon.assess.results import Bounds, Status
 from gudgeon.assess.rules import PLAIN
-from gudgeon.calc.conformity import BEYOND, WITHIN, conformity_probabilities, decision
+from gudgeon.calc.conformity import (
+    BEYOND,
+    WITHIN,
+    conformity_probabilities,
+    decision,
+    decision_at_least,
+    decision_below,
+)
 from gudgeon.calc.ledger import Measured
 
 NEAR = 0.1  # of the band's width counts as near its edge: common practice, no source
@@ -105,10 +112,9 @@ def _of_an_open(case: Case) -> Judgement:
     """Only one end of the gap is known: it decides where that end is already past, or inside, the limit."""
     edge, bounds = case.measured.value, case.bounds
     below = case.open_side == "below"
-    first, other = (bounds.lower, bounds.upper) if below else (bounds.upper, bounds.lower)
-    side = "lower" if below else "upper"
-    if first is not None and (edge <= first if below else edge > first):
-        return Judgement("outside" if bounds.kind == "band" else "beyond", None, side)
-    if first is None and other is not None and (edge <= other if below else edge >= other):
-        return Judgement("in_band" if bounds.kind == "band" else "within", None, side)
-    return Judgement("near_edge" if bounds.kind == "band" else "close", None, side)
+    found = (decision_below if below else decision_at_least)(edge, bounds.lower, bounds.upper)
+    status = _OF_A_BAND[found] if bounds.kind == "band" else found
+    return Judgement(status, None, "lower" if below else "upper")
+
+
+_OF_A_BAND: Mapping[Status, Status] = {"beyond": "outside", "within": "in_band", "close": "near_edge"}

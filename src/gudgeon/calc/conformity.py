@@ -16,6 +16,7 @@ Decision = Literal["within", "beyond", "close"]
 
 WITHIN = 0.95
 BEYOND = 0.05
+_NO_LIMIT = "no limit was given to judge by; allowed is a lower limit, an upper one or both"
 ONE_SIDED_FACTOR = 1.6448536269514722  # normal, 95 %
 # Nodes for one unknown spread, for each of two, of three: fewer do from 3 degrees of freedom on.
 _MANY_POINTS = ((), (20,), (20, 16), (16, 12, 8))
@@ -307,12 +308,51 @@ def decision_at_least(low: float, lower: float | None = None, upper: float | Non
     ('beyond', 'close')
     """
     if lower is None and upper is None:
-        raise OutOfRangeError(
-            "no limit was given to judge by; allowed is a lower limit, an upper one or both"
-        )
+        raise OutOfRangeError(_NO_LIMIT)
     if upper is not None:
         return "beyond" if low > upper else "close"
     return "within" if lower is not None and low >= lower else "close"
+
+
+def decision_below(high: float, lower: float | None = None, upper: float | None = None) -> Decision:
+    """Verdict when not even the thinnest blade enters, so that the value is only known to be below this.
+
+    Parameters
+    ----------
+    high : float
+        The thinnest blade [SI].
+    lower : float or None
+        Lower limit [SI].
+    upper : float or None
+        Upper limit [SI].
+
+    Returns
+    -------
+    Decision
+        "within", "beyond" or "close".
+
+    Notes
+    -----
+    Beyond when high <= lower; within when there is no lower limit and high <= upper; else nothing is said.
+
+    Range
+    -----
+    At least one limit.
+
+    References
+    ----------
+    .. [1] Definition.
+
+    Examples
+    --------
+    >>> decision_below(0.03e-3, upper=0.05e-3), decision_below(0.03e-3, lower=0.01e-3)
+    ('within', 'close')
+    """
+    if lower is None and upper is None:
+        raise OutOfRangeError(_NO_LIMIT)
+    if lower is not None:
+        return "beyond" if high <= lower else "close"
+    return "within" if upper is not None and high <= upper else "close"
 
 
 def guard_band(measured: Measured) -> float:
