@@ -195,3 +195,9 @@ def test_a_corrected_test_is_not_read() -> None:
     wrong = leak("60", outlets=QUIET, id="a")
     right = leak("600", outlets=QUIET, id="b", replaces="a")
     assert [one.test_id for one in assess(job(leak_tests=(wrong, right))).leaks] == ["b"]
+
+
+def test_nothing_lost_is_never_called_a_loss() -> None:
+    """Within the gauges' errors the two agree: zero leak with its uncertainty [trade text, procedure]."""
+    found = verdict(leak("691"))
+    assert found.headline.startswith("Nothing is lost that the gauges can show;")

@@ -77,11 +77,14 @@ def test_what_cannot_be_read_is_kept_in_its_field_with_a_sentence(client: Client
     assert load_job(number).readings == ()
 
 
-def test_two_hundred_degrees_is_kept_and_the_page_says_it_looks_wrong(client: Client, number: str) -> None:
+def test_two_hundred_degrees_is_refused_and_stays_in_the_field(client: Client, number: str) -> None:
+    """A size is measured near 20 °C [ISO 1:2016]; nobody holds a gauge to a part at 200 °C."""
     response = post(client, number, part_temperature="200 °C")
-    [reading] = load_job(number).readings
-    assert reading.part_temperature is not None
-    assert "200" in response.content.decode()
+    assert response.status_code == 422
+    text = response.content.decode()
+    assert re.search(r'<p class="wrong" role="alert">200 °C was given; a size is measured between[^<]*\.</p>', text)
+    assert 'value="81.717"' in text
+    assert load_job(number).readings == ()
 
 
 def test_a_feeler_reads_in_two_answers(client: Client, number: str) -> None:
@@ -127,6 +130,22 @@ def test_an_inch_is_taken_anywhere(client: Client, number: str) -> None:
     assert reading.value is not None
     # One inch is 25.4 mm exactly (international yard and pound agreement, 1959).
     assert abs(reading.value.si - 3.2172 * 0.0254) < 1e-12
+
+
+def test_rule_and_limit_are_in_the_units_of_the_device(client: Client, number: str) -> None:
+    """One inch is 25.4 mm exactly (1959): 81.70 mm is 3.216535 in, 81.717 mm is 3.21720 in."""
+    post(client, number)
+    client.post(
+        f"/jobs/{number}/limit/",
+        {"characteristic": "bore_diameter", "back": "cylinder", "upper": "81.70", "unit": "mm", "page": "5"},
+    )
+    client.post("/shop/device/", {"units": "inch"})
+    text = client.get(f"/jobs/{number}/measure/cylinder/").content.decode()
+    assert "at most 3.216535 in (page 5)" in text
+    rule = text.partition('id="a-bore-diameter-1-top-thrust"')[2].partition("<svg")[2].partition("</svg>")[0]
+    assert "3.21720 in" in rule
+    assert "at most 3.216535<" in rule
+    assert not re.search(r">81[.]\d+<", rule)
 
 
 def test_overtaken_shows_both_and_changes_nothing(client: Client, number: str) -> None:

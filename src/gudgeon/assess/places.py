@@ -127,7 +127,7 @@ def _verdict(bench: Bench, one: Taken, bounds: Bounds | None, judgement: Judgeme
         settle=_settle(one, bounds, told),
         reading_ids=tuple(reading.id for reading in (*one.used, *one.slips)),
         part=one.round.part,
-        unit=row.unit,
+        unit=scale.unit,
         expanded=half,
         first=_first(bench, one, scale),
         derived=bool(one.formula),
@@ -266,5 +266,5 @@ def not_measured(bench: Bench, place: Place) -> Verdict:
         None,
         words.sentence(told),
         (),
-        unit=row.unit,
+        unit=bench.unit(row),
     )

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from gudgeon.assess.results import Assessment, Interval, LeakVerdict, Verdict
-from gudgeon.catalog import catalog, count
+from gudgeon.catalog import Characteristic, catalog, count
 from gudgeon.job.objects import Job
 from gudgeon.job.tests import LeakReading
 from gudgeon.quantities import decimals, figure, unit_named
@@ -26,6 +26,7 @@ from gudgeon.report.draw import (
     status_words,
 )
 from gudgeon.report.draw.marks import MARKS
+from gudgeon.report.draw.scale import decimals_of
 from gudgeon.report.draw.strips import StageState
 from gudgeon.report.phrases import OCCASIONS
 
@@ -60,7 +61,10 @@ def rule_reading(verdict: Verdict) -> RuleReading:
     value = None if verdict.measured is None else shown_number(verdict.measured.value, unit)
     half = 0.0 if verdict.expanded is None else shown_span(verdict.expanded, unit)
     ends = (bounds.lower, bounds.upper) if bounds else (None, None)
-    low, high = (None if end is None else shown_number(end, unit) for end in ends)
+    step = _shown_step(row, unit)
+    turned = row is not None and row.unit != unit  # a limit turned into another unit has no last digit
+    finest = decimals_of(step) + 1 if turned else 15
+    low, high = (None if end is None else round(shown_number(end, unit), finest) for end in ends)
     service = bounds is not None and bounds.kind == "service"
     return RuleReading(
         status=verdict.status,
@@ -73,8 +77,17 @@ def rule_reading(verdict: Verdict) -> RuleReading:
         upper=high if service else None,
         band_low=None if service else low,
         band_high=None if service else high,
-        step=(row.reads_to if row else None) or 0.01,
+        step=step,
     )
+
+
+def _shown_step(row: Characteristic | None, unit: str) -> float:
+    """The gauge's step in the unit shown; in another unit than the row's, the decimal place that shows it."""
+    if row is None or row.step is None:
+        return 0.01
+    if row.unit == unit:
+        return row.reads_to or 0.01
+    return float(10 ** -decimals(unit, row.step))
 
 
 def engine_section(job: Job) -> EngineSection:

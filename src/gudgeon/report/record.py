@@ -72,10 +72,11 @@ def _first_page(job: Job, assessment: Assessment, paper: PaperSize) -> list[Sect
 
 def _facts(job: Job) -> tuple[tuple[str, str], ...]:
     closed = f", finished {day(job.closed)}" if job.closed else ""
+    work = () if job.title == job.engine.name else (("Work", job.title),)
     return (
         ("Customer", job.customer or "not written down"),
         ("Engine", " ".join(word for word in (job.engine.name, job.engine.number) if word)),
-        ("Work", job.title),
+        *work,
         ("Use and hours", f"{USES[job.engine.use]} use; {hours(job)}"),
         ("Taken in", f"{day(job.opened)}{closed}"),
     )

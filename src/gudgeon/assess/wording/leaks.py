@@ -82,6 +82,8 @@ def _unheard_leak(told: LeakTold) -> str:
     found = told.figures
     if found.more_than_shown:
         return "the leak is more than this tester can show, and nobody has listened where it goes"
+    if found.none_shown and not told.test.outlets:
+        return "nothing is lost that the gauges can show"
     if found.like_reference is not None and found.like_reference < told.sound_below:
         return "the cylinder is sound"
     return (

@@ -46,12 +46,13 @@ def limit_asked(row: Characteristic, job: Job, measured: bool, units: str) -> Li
 def limit_words(limit: Limit, row: Characteristic, units: str) -> str:
     """ "at most 77.05 mm (manual p. 4-12)"."""
     unit = shown_unit(row.unit, units)
+    step = row.step / 10 if row.step and unit != row.unit else None  # in its own unit: as the sheet has it
     said = []
     if limit.lower is not None:
-        said.append(f"at least {show(limit.lower, unit)}")
+        said.append(f"at least {show(limit.lower, unit, step)}")
     if limit.upper is not None:
-        said.append(f"at most {show(limit.upper, unit)}")
-    band = [show(end, unit) for end in (limit.band_low, limit.band_high) if end is not None]
+        said.append(f"at most {show(limit.upper, unit, step)}")
+    band = [show(end, unit, step) for end in (limit.band_low, limit.band_high) if end is not None]
     if band:
         said.append(f"{'set' if row.purpose == 'setting' else 'new'} {' to '.join(band)}")
     page = f" (page {limit.page})" if limit.page else ""
