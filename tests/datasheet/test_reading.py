@@ -168,14 +168,20 @@ def test_a_wrong_entry_hides_nothing_in_its_own_row():
     )
     assert len(said) == 7
     assert any("“25 N·m”" in fault for fault in said)
-    assert any("77.2 mm is above 77.0 mm" in fault for fault in said)
+    assert any("77.2 mm to 77.0 mm was given; the lower end" in fault for fault in said)
     assert any("“J” measures an energy" in fault for fault in said)
     assert not any("no limit was given" in fault for fault in said)
 
 
 BAD_ROWS = [
-    ('band_low = "2 mm"\nband_high = "1 mm"', "2 mm is above 1 mm"),
-    ('service_min = "70 mm"\nservice_max = "60 mm"', "70 mm is above 60 mm"),
+    (
+        'band_low = "2 mm"\nband_high = "1 mm"',
+        "2 mm to 1 mm was given; the lower end comes first",
+    ),
+    (
+        'service_min = "70 mm"\nservice_max = "60 mm"',
+        "at least 70 mm and at most 60 mm: no size",
+    ),
     ('band_low = "60 mm"\nservice_min = "61 mm"', "61 mm lies above the new size"),
     ('service_max = "-60 mm"', "below nought"),
     ('service_max = "60"', "has no unit"),
@@ -263,7 +269,7 @@ def test_a_limit_asked_for_at_the_bench_makes_the_next_revision():
     assert [each.revision for each in (sheet, second, third)] == [1, 2, 3]
     assert third.limit("squish", "1", "front").lower == 0.7e-3
     assert sheet.limits == {}
-    with pytest.raises(SheetErrors, match="above"):
+    with pytest.raises(SheetErrors, match="no size is allowed by both"):
         with_limit(sheet, "squish", LimitRow(service_min="0.9 mm", service_max="0.8 mm"))
 
 

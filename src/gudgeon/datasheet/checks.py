@@ -192,9 +192,11 @@ class _Checks:
     def _order(self, where: str, described: Characteristic, row: LimitRow) -> Iterator[Fault]:
         limit = resolved(described.key, row)
         if _above(limit.band_low, limit.band_high):
-            yield self.fault(where, "band_low", f"{row.band_low} is above {row.band_high}.")
+            says = f"{row.band_low} to {row.band_high} was given; the lower end comes first."
+            yield self.fault(where, "band_low", says)
         if _above(limit.lower, limit.upper):
-            yield self.fault(where, "service_min", f"{row.service_min} is above {row.service_max}.")
+            says = f"at least {row.service_min} and at most {row.service_max}: no size is allowed by both."
+            yield self.fault(where, "service_min", says)
         if _above(_first(limit.band_high, limit.band_low), limit.upper):
             says = f"{row.service_max} lies below the new size, {row.band_high or row.band_low}; {_NEW}"
             yield self.fault(where, "service_max", says)
