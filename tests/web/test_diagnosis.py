@@ -295,6 +295,42 @@ def test_symptoms_are_ticked_while_booking_in(client: Client) -> None:
     assert set(asked(load_job(number).facts).symptoms) == {"blue_smoke", "uses_oil"}
 
 
+def test_last_work_condition_and_a_come_back_are_kept_shown_and_linked_both_ways(
+    client: Client, running: str
+) -> None:
+    assert f'<option value="{running}">' in client.get("/book-in/?arrival=runs_badly").content.decode()
+    sent = {"arrival": "runs_badly", "token": "c1", "use": "trail", "comes_back_from": running}
+    sent |= {"last_work": "New rings, ten hours ago", "condition": "Wet, left side cover cracked"}
+    number = client.post("/book-in/", sent)["Location"].rstrip("/").rpartition("/")[2]
+    job = load_job(number)
+    assert job.engine.key == load_job(running).engine.key
+    assert job.facts == {
+        "last_work": "New rings, ten hours ago",
+        "arrival.condition": "Wet, left side cover cracked",
+        "comes_back_from": running,
+    }
+    shown = client.get(f"/jobs/{number}/").content.decode()
+    assert f'A come-back of <a href="/jobs/{running}/">' in shown
+    assert f'It came back: <a href="/jobs/{number}/">' in client.get(f"/jobs/{running}/").content.decode()
+    report = plain(client.get(f"/jobs/{number}/diagnosis/report/").content.decode())
+    for text in (plain(f"<main{shown.partition('<main')[2]}"), report):
+        assert "New rings, ten hours ago" in text
+        assert "Wet, left side cover cracked" in text
+    assert f"Comes back from job {running}" in report
+
+
+def test_a_come_back_of_another_engine_is_refused_and_nothing_is_lost(client: Client, running: str) -> None:
+    sent = {"arrival": "runs_badly", "token": "c2", "engine_name": "Tussock 402", "condition": "Dusty"}
+    response = client.post("/book-in/", sent | {"comes_back_from": running})
+    text = response.content.decode()
+    assert response.status_code == 422
+    assert f"Job {running} was on Whinmoor 349, not on a new engine" in text
+    assert 'value="Dusty"' in text
+    assert f'<option value="{running}" selected>' in text
+    long = client.post("/book-in/", sent | {"last_work": "x" * 301})
+    assert "This is 301 characters long; allowed here: up to 300." in long.content.decode()
+
+
 def test_with_nothing_to_open_the_next_thing_is_the_report(client: Client, running: str) -> None:
     for fact, answer in (("runs", "yes"), ("turns", "yes"), ("debris", "no")):
         client.post(f"/jobs/{running}/diagnosis/questions/", {fact: answer})

@@ -9,6 +9,9 @@ from dataclasses import dataclass, field
 SYMPTOM, FOUND, SKIPPED = "symptom.", "found.", "skipped."
 SCOPE_REASON = "scope.reason"  # why the builder chose another scope than the one proposed
 SCOPE_LEFT = "scope.left"  # chosen to open nothing: "none", or "watch" (run on and test again)
+LAST_WORK = "last_work"  # what was done to the engine before it came, as told
+CONDITION = "arrival.condition"  # how it looked when it came in
+COMES_BACK_FROM = "comes_back_from"  # number of the earlier job on the same engine
 
 
 @dataclass(frozen=True, slots=True)

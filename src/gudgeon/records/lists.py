@@ -6,6 +6,7 @@ from datetime import date
 from django.db.models import QuerySet
 
 from gudgeon.job import objects
+from gudgeon.job.asked import COMES_BACK_FROM
 from gudgeon.records import models, shapes
 from gudgeon.records.queries import NoSuch, engine_of
 
@@ -65,6 +66,30 @@ def _lines(rows: QuerySet[models.Job]) -> tuple[JobLine, ...]:
         JobLine(number, title, customer or "", *rest)
         for number, title, customer, *rest in rows.values_list(*columns, "opened", "closed")
     )
+
+
+def earlier_jobs() -> tuple[JobLine, ...]:
+    """Jobs an engine may come back from, engine by engine, the newest of each first: one query."""
+    newest = _lines(models.Job.objects.order_by("-opened", "-id")[:MOST_OPEN])
+    return tuple(sorted(newest, key=lambda line: (line.engine, line.engine_key)))
+
+
+@dataclass(frozen=True, slots=True)
+class ComeBacks:
+    """The job of the same engine this one comes back from, and those that came back from this one."""
+
+    earlier: JobLine | None = None
+    later: tuple[JobLine, ...] = ()
+
+
+def come_backs(number: str, engine_key: str) -> ComeBacks:
+    """How a job is linked to the engine's others: two queries."""
+    jobs = models.Job.objects.filter(engine__key=engine_key)
+    froms = {one: facts.get(COMES_BACK_FROM) for one, facts in jobs.values_list("number", "facts")}
+    linked = [one for one, origin in froms.items() if origin == number or one == froms.get(number)]
+    lines = _lines(jobs.filter(number__in=linked).order_by("opened", "id")) if linked else ()
+    earlier = next((line for line in lines if line.number == froms.get(number)), None)
+    return ComeBacks(earlier, tuple(line for line in lines if line is not earlier))
 
 
 @dataclass(frozen=True, slots=True)

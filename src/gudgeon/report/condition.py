@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from gudgeon.assess.diagnosis import CauseStanding, Diagnosis
 from gudgeon.assess.results import LeakVerdict
 from gudgeon.catalog import catalog
+from gudgeon.job.asked import COMES_BACK_FROM, CONDITION, LAST_WORK
 from gudgeon.job.objects import Job
 from gudgeon.report.content import (
     Beside,
@@ -34,6 +35,7 @@ CONSENT = (
 )
 NO_CONSENT = "I have read what was found and what was not checked."
 MOST_NOT_CHECKED = 14
+ARRIVED = {COMES_BACK_FROM: "Comes back from job", LAST_WORK: "Last work", CONDITION: "Condition on arrival"}
 
 
 def condition_content(
@@ -76,6 +78,7 @@ def _facts(job: Job) -> tuple[tuple[str, str], ...]:
         ("Engine", " ".join(word for word in (job.engine.name, job.engine.number) if word)),
         ("Use and hours", f"{USES[job.engine.use]} use; {hours(job)}"),
         ("Taken in", day(job.opened)),
+        *((words, job.facts[key]) for key, words in ARRIVED.items() if key in job.facts),
     )
 
 

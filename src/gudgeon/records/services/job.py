@@ -11,6 +11,7 @@ from django.db import transaction
 from gudgeon.catalog import catalog
 from gudgeon.datasheet import empty_sheet
 from gudgeon.job import objects
+from gudgeon.job.asked import COMES_BACK_FROM, CONDITION, LAST_WORK
 from gudgeon.job.objects import Arrival, Origin, Use
 from gudgeon.job.readings import Typed
 from gudgeon.quantities import Refused
@@ -21,6 +22,8 @@ from gudgeon.records.services.entry import BadEntry, Who, customer_named, took_p
 from gudgeon.records.services.instrument import free_key
 from gudgeon.records.services.shop import take_job_number
 from gudgeon.records.services.typed import quantity, quantity_or_none
+
+LONGEST_TOLD = 300  # characters of a short text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +44,9 @@ class JobTyped:
     use: Use = "trail"
     meter: str = ""  # of the hour meter
     sheet: str = ""
+    last_work: str = ""  # what was done to it before, as told
+    condition: str = ""  # how it looks as it comes in
+    comes_back_from: str = ""  # number of an earlier job; it names the engine when ``engine`` does not
     token: str = ""  # of the form: the same form sent twice opens one job
 
 
@@ -57,7 +63,8 @@ def open_job(typed: JobTyped, who: Who) -> str:
     with transaction.atomic():
         if typed.token and (opened := models.Job.objects.filter(token=typed.token).first()):
             return opened.number
-        engine = _engine(typed)
+        earlier = _earlier(typed)
+        engine = earlier.engine if earlier else _engine(typed)
         job = models.Job.objects.create(
             number=take_job_number(),
             token=typed.token or None,
@@ -65,6 +72,7 @@ def open_job(typed: JobTyped, who: Who) -> str:
             customer=customer_named(typed.customer),
             words=typed.words.strip(),
             arrival=typed.arrival,
+            facts=_told(typed),
             opened=today(),
             altitude=queries.shop().altitude,
             engine=engine,
@@ -75,6 +83,41 @@ def open_job(typed: JobTyped, who: Who) -> str:
         if meter is not None:
             models.Visit.objects.create(engine=engine, date=job.opened, meter=meter)
     return job.number
+
+
+def _told(typed: JobTyped) -> dict[str, str]:
+    told = {LAST_WORK: typed.last_work, CONDITION: typed.condition, COMES_BACK_FROM: typed.comes_back_from}
+    kept = {key: " ".join(text.split()) for key, text in told.items()}
+    for field, key in (("last_work", LAST_WORK), ("condition", CONDITION)):
+        if len(kept[key]) > LONGEST_TOLD:
+            raise BadEntry(
+                f"This is {len(kept[key])} characters long; allowed here: up to {LONGEST_TOLD}. "
+                "The owner’s words take any length.",
+                field,
+                told[key],
+            )
+    return {key: text for key, text in kept.items() if text}
+
+
+def _earlier(typed: JobTyped) -> models.Job | None:
+    """The job this one comes back from: of the engine named, or naming it."""
+    if not typed.comes_back_from:
+        return None
+    row = models.Job.objects.select_related("engine__type").filter(number=typed.comes_back_from).first()
+    if wrong := _not_the_same(row, typed):
+        raise BadEntry(wrong, "comes_back_from", typed.comes_back_from)
+    return row
+
+
+def _not_the_same(row: models.Job | None, typed: JobTyped) -> str:
+    if row is None:
+        return f"There is no earlier job “{typed.comes_back_from[:40]}” in this shop."
+    was_on = f"Job {row.number} was on {row.engine.name}"
+    if typed.engine and row.engine.key != typed.engine:
+        return f"{was_on}, not on the engine picked; pick an earlier job of the same engine, or none."
+    if not typed.engine and typed.engine_name.strip() not in ("", row.engine.name):
+        return f"{was_on}, not on a new engine; leave the new name empty, or pick no earlier job."
+    return ""
 
 
 def _engine(typed: JobTyped) -> models.Engine:

@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from gudgeon.job.objects import Arrival, Use
-from gudgeon.records.lists import list_engines, list_sheets
+from gudgeon.records.lists import earlier_jobs, list_engines, list_sheets
 from gudgeon.records.services.asked import tell_symptoms
 from gudgeon.records.services.entry import BadEntry, Who
 from gudgeon.records.services.job import JobTyped, open_job
@@ -36,6 +36,9 @@ class BookIn:
     hours: str = ""
     sheet: str = ""
     words: str = ""
+    last_work: str = ""
+    condition: str = ""
+    comes_back_from: str = ""
     customer: str = ""
     initials: str = ""
     name: str = ""
@@ -68,7 +71,7 @@ def _posted(request: HttpRequest) -> HttpResponse:
 
 
 def _typed(form: BookIn) -> JobTyped:
-    if not form.engine and not form.engine_name.strip():
+    if not form.engine and not form.engine_name.strip() and not form.comes_back_from:
         raise BadEntry(
             "Give the engine a name, or pick one that was here before.", "engine_name", form.engine_name
         )
@@ -82,6 +85,9 @@ def _typed(form: BookIn) -> JobTyped:
         use=cast(Use, form.use or "trail"),
         meter=form.hours,
         sheet=form.sheet,
+        last_work=form.last_work,
+        condition=form.condition,
+        comes_back_from=form.comes_back_from,
         token=form.token,
     )
 
@@ -97,6 +103,7 @@ def _page(request: HttpRequest, form: BookIn, errors: Mapping[str, str] | None =
         "errors": errors or {},
         "wrongs": list((errors or {}).values()),
         "engines": list_engines(),
+        "earlier": earlier_jobs(),
         "sheets": [sheet for sheet in list_sheets() if sheet.newest],
         "uses": USES,
         "symptoms": symptom_groups(form.symptoms) if form.arrival in SPEAKS else (),

@@ -11,8 +11,9 @@ from gudgeon.assess.rules import LIMIT, RULES, SETTING, rule_for
 from gudgeon.catalog import catalog
 from gudgeon.datasheet import completeness
 from gudgeon.job import Job, in_force
-from gudgeon.job.asked import SCOPE_LEFT, SCOPE_REASON
+from gudgeon.job.asked import COMES_BACK_FROM, CONDITION, LAST_WORK, SCOPE_LEFT, SCOPE_REASON
 from gudgeon.quantities import Refused
+from gudgeon.records.lists import come_backs
 from gudgeon.records.services.asked import LEFT
 from gudgeon.records.services.finding import FindingTyped, record_finding
 from gudgeon.records.services.job import (
@@ -55,6 +56,10 @@ def page(request: HttpRequest, opened: Opened, status: int = 200, **more: object
         "rule_words": [(key, words[:1].upper() + words[1:]) for key, words in RULES.items()],
         "stages": stages(standing),
         "facts": _facts(work),
+        "last_work": work.facts.get(LAST_WORK, ""),
+        "condition": work.facts.get(CONDITION, ""),
+        "comes_back_from": work.facts.get(COMES_BACK_FROM, ""),
+        "come_backs": come_backs(work.number, work.engine.key),
         "yes_no": YES_NO,
         "leaks": [
             {"leak": leak, "when": _when(work, leak.test_id, opened.zone)} for leak in assessment.leaks
