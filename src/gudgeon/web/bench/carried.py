@@ -39,6 +39,7 @@ class Carried:
     past: tuple[Past, ...]
 
     address: str  # its own page
+    first: bool  # of its quantity on this page: what is to be minded is said there, once
 
     @property
     def form(self) -> str:
@@ -138,11 +139,13 @@ def carry(opened: Opened, around: Around, choice: Asked, begin: Start) -> Walk:
     views += [("now" if n == 0 else "later", stop) for n, stop in enumerate(following)]
     sheets: dict[str, MeasuringSheet] = {}
     address = _addresses(opened.job.number, choice)
-    shown = [
-        Carried(view, stop, *made, address(stop))
-        for view, stop in views[:PLACES]
-        if (made := _made(stop, sheets, around, choice))
-    ]
+    shown: list[Carried] = []
+    minded: set[str] = set()
+    for view, stop in views[:PLACES]:
+        if made := _made(stop, sheets, around, choice):
+            key = stop.address[0]
+            shown.append(Carried(view, stop, *made, address(stop), view != "last" and key not in minded))
+            minded |= {key} - ({key} if view == "last" else set())
     in_hand = next((one.stop.component.slug for one in shown if one.view == "now"), "")
     return Walk(stops, tuple(shown), address, len(views) > len(shown), sheets.get(in_hand))
 

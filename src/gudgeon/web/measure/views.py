@@ -85,13 +85,14 @@ def _page(
     every = components(opened.job)
     at = next(n for n, one in enumerate(every) if one.slug == component.slug)
     context = opened.context() | {
-        "since": newest_reading(opened.job.number),
         "sheet": sheet,
         "component": component,
         "following": every[at + 1] if at + 1 < len(every) else None,
         "zero_on": offered(component.rows, opened.job, queries.all_instruments()),
         "query": request.GET.urlencode(),
     }
+    if "since" not in more:
+        more["since"] = newest_reading(opened.job.number)
     return render(request, "measure/page.html", context | more, status=status)
 
 

@@ -76,7 +76,7 @@
   let more = 0;
   async function carryMore() {
     clearTimeout(more);
-    if (fetching || !("more" in bench.dataset) || stops().filter(open).length > FEW) return;
+    if (fetching || !("further" in bench.dataset) || stops().filter(open).length > FEW) return;
     fetching = true;
     try {
       const far = stops().at(-1);
@@ -85,14 +85,16 @@
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
       const there = new Set(stops().map((stop) => stop.id));
       let after = far;
+      let fresh = 0;
       for (const stop of page.querySelectorAll("[data-stop]")) {
         if (there.has(stop.id)) continue;
         stop.dataset.view = "later";
         stop.hidden = true;
         after.after(stop);
         after = stop;
+        fresh += 1;
       }
-      if (!page.querySelector("[data-more]")) delete bench.dataset.more;
+      if (!fresh || !page.querySelector("[data-further]")) delete bench.dataset.further;
     } catch {
       /* Without signal the walk goes on with what is carried. */
     } finally {
