@@ -1,6 +1,7 @@
 """Typed text, as people type it and as it must be refused."""
 
 import math
+import re
 from fractions import Fraction
 
 import pytest
@@ -8,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gudgeon.quantities import KINDS, UNITS, Refused, figure, parse, parse_feeler, show, shown_unit, span
+from gudgeon.quantities.parsing import EXAMPLES
 
 TAKEN = [
     ("0,35", "length", "mm", 0.35e-3),
@@ -234,3 +236,10 @@ def test_a_feeler_that_cannot_be_is_refused(text):
 def test_none_enters_without_a_list_of_blades_says_no_size():
     read = parse_feeler("none enters")
     assert (read.goes, read.does_not) == (None, None)
+
+
+@pytest.mark.parametrize(("kind", "example"), EXAMPLES.items())
+def test_a_refusal_shows_an_entry_of_its_own_kind_that_is_taken(kind, example):
+    with pytest.raises(Refused, match=re.escape(f"such as {example}.")):
+        parse("abc", kind)
+    assert parse(example, kind).si > 0

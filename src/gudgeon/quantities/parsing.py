@@ -9,6 +9,23 @@ from gudgeon.quantities.refusal import Refused, quoted
 from gudgeon.quantities.units import KINDS, UNITS, Kind, Unit, offered, unit_named
 
 LONGEST_TEXT: Final = 60
+#: What a refusal shows as a good entry: something a person would type in that field.
+EXAMPLES: Final[dict[Kind, str]] = {
+    "temperature": "22 °C",
+    "temperature_difference": "5 °C",
+    "pressure": "690 kPa",
+    "torque": "12 N·m",
+    "force": "250 N",
+    "mass": "182.4 g",
+    "volume": "34.1 cm³",
+    "angle": "12.5°",
+    "time": "84.5 h",
+    "rotational_speed": "1500 rpm",
+    "flow": "30 L/min",
+    "resistance": "0.5 ohm",
+    "voltage": "12.6 V",
+    "ratio": "24 %",
+}
 MOST_DIGITS: Final = 15
 
 _DECIMAL = r"[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+"
@@ -32,7 +49,7 @@ def parse(text: str, kind: Kind, unit: str | None = None, signed: bool = False) 
     Comma or point; ``1 1/16 in``; never both marks, letters, powers or gaps in a number. Below nought
     only where ``signed``; a temperature only needs to be above absolute zero.
     """
-    sign, digits, spelling = _split(text)
+    sign, digits, spelling = _split(text, EXAMPLES.get(kind, "0.35 mm"))
     known = _meant(text, spelling, kind, unit)
     number = _number(text, digits) * (-1 if sign == "-" else 1)
     exact = number * known.factor + known.offset
@@ -40,22 +57,22 @@ def parse(text: str, kind: Kind, unit: str | None = None, signed: bool = False) 
     return Quantity(text.strip(), known.symbol, float(exact))
 
 
-def _split(text: str) -> tuple[str, str, str]:
+def _split(text: str, example: str) -> tuple[str, str, str]:
     if not text.strip():
-        raise Refused("Nothing was given; type a number and its unit, such as 0.35 mm.")
+        raise Refused(f"Nothing was given; type a number and its unit, such as {example}.")
     if len(text) > LONGEST_TEXT:
         raise Refused(f"{quoted(text)} is too long; a reading has at most {MOST_DIGITS} digits.")
     plain = re.sub(" +", " ", text.translate(_EDGES)).strip()
     match = _QUANTITY.fullmatch(plain)
     if match is None or re.match(r"[eE][0-9+-]|[*^]", match[3] or ""):
-        raise Refused(_why_no_number(text, plain))
+        raise Refused(_why_no_number(text, plain, example))
     return match[1], match[2], (match[3] or "").strip()
 
 
-def _why_no_number(text: str, plain: str) -> str:
+def _why_no_number(text: str, plain: str, example: str) -> str:
     given = quoted(text)
     if re.match(r"[+-]?(nan|inf)", plain, re.IGNORECASE):
-        return f"{given} is not a reading; type the figures the gauge shows, such as 0.35 mm."
+        return f"{given} is not a reading; type the figures the gauge shows, such as {example}."
     if re.search(r"[0-9] ?[eE*^][+-]?[0-9*]", plain):
         return f"{given} is written as a power; type the number out in plain digits, such as 0.0035."
     if re.match(r"[+-]?[0-9]*[.,][0-9]*[.,]", plain):
@@ -63,8 +80,10 @@ def _why_no_number(text: str, plain: str) -> str:
     if re.match(r"[+-]?[0-9.,]+ [0-9.,]+", plain):
         return f"{given} has a gap inside the number; type it without gaps, such as 1234.5."
     if re.search(r"[0-9]", plain):
-        return f"{given} is not one number and a unit; type figures with one comma or point, such as 0.35 mm."
-    return f"{given} is not a number; type the figures and the unit, such as 0.35 mm."
+        return (
+            f"{given} is not one number and a unit; type figures with one comma or point, such as {example}."
+        )
+    return f"{given} is not a number; type the figures and the unit, such as {example}."
 
 
 def _number(text: str, digits: str) -> Fraction:
