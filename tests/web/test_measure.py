@@ -155,6 +155,8 @@ def test_overtaken_shows_both_and_changes_nothing(client: Client, number: str) -
     assert response.status_code == 409
     assert "81.717 mm" in text
     assert "81.777 mm" in text
+    # Beside a field that holds 81.777 no word may say that it is saved.
+    assert re.search(r'<span class="state unsaved" [^>]*>not saved: which one holds\?</span>', text)
     assert len(load_job(number).readings) == 1
 
 

@@ -1,6 +1,7 @@
 """What a reading's answer holds: its own field's mark, its verdict, and the verdicts worked out from it."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
@@ -10,6 +11,7 @@ from gudgeon.job.readings import Reading
 from gudgeon.records.services.entry import Overtaken
 from gudgeon.web.job.opened import Opened
 from gudgeon.web.measure.sheet import Choice, MeasuringSheet, PlaceShown, Twice
+from gudgeon.web.measure.slots import Slot
 from gudgeon.web.tokens import new_token, repeat_of
 
 CARRIED = (
@@ -43,13 +45,18 @@ def answer_page(
     context = opened.context() | {
         "sheet": sheet,
         "component": sheet.component,
-        "slots": [slot for slot in place.slots if slot.n == repeat_of(sent)],
+        "slots": [_marked(slot, place) for slot in place.slots if slot.n == repeat_of(sent)],
         "places": [place],
         "own": own,
         "touched": [one for one in sheet.quantities if one is own or one.row.key in following],
         "query": sent.get("query", ""),
     }
     return render(request, "measure/saved.html", {**context, **more}, status=status)
+
+
+def _marked(slot: Slot, place: PlaceShown) -> Slot:
+    """The field still holds what this hand typed; where another was first, that is not what is saved."""
+    return replace(slot, state="not saved: which one holds?", unsaved=True) if place.twice else slot
 
 
 def _depends_on(characteristic: str) -> set[str]:
