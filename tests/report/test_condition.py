@@ -1,6 +1,7 @@
 """The condition report on paper: what it must say, and that it sets without a warning."""
 
 import io
+from dataclasses import replace
 from pathlib import Path
 
 import msgspec
@@ -15,8 +16,10 @@ from gudgeon.catalog import catalog
 from gudgeon.job import Job
 from gudgeon.job.file import read_job_file
 from gudgeon.report import Content, condition_content, typeset
+from gudgeon.report.content import PaperSize, Table
 from gudgeon.report.diagnosis_pictures import compression_picture, history_picture
 from gudgeon.report.draw import PAGE, PAPER
+from gudgeon.report.pictures import percent_words
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples" / "jobs"
 ISSUED = "2026-05-09T16:20:00Z"
@@ -52,6 +55,31 @@ def test_the_pages_say_what_was_found_what_was_not_checked_and_ask_for_consent(
     assert "Nothing beyond it is done without asking me first" in said
     assert " ".join(catalog().holding.split())[:60] in said
     assert all(f"page {number} of {len(pages)}" in said for number in range(1, len(pages) + 1))
+
+
+@pytest.mark.parametrize(
+    ("paper", "name"),
+    [("a4", "billhook-half-way"), ("letter", "tussock-seized"), ("letter", "whinmoor-complete")],
+)
+def test_the_line_for_consent_never_stands_alone_on_a_page(paper: PaperSize, name: str) -> None:
+    job = read_job_file(EXAMPLES / f"{name}.json")
+    made = condition_content(job, diagnose(job), assess(job).leaks, issued_at=ISSUED, paper=paper)
+    pages = [page.extract_text() for page in PdfReader(io.BytesIO(typeset(made))).pages]
+    signed = next(page for page in pages if "Owner, date" in page)
+    assert "Consent" in signed
+    assert "These lines replace neither the service manual" in signed
+
+
+def test_what_was_checked_says_the_leak_downs_result(smoker: Job, diagnosis: Diagnosis) -> None:
+    leaks = assess(smoker).leaks
+    made = condition_content(smoker, diagnosis, leaks, issued_at=ISSUED)
+    table = next(section for section in made.sections if section.title == "What was checked").blocks[0]
+    assert isinstance(table, Table)
+    found = {row.cells[0]: row.cells[1] for row in table.rows if len(row.cells) > 1}
+    assert found["Leak-down"].startswith(f"{percent_words(leaks[-1].percent)}. {leaks[-1].headline}")
+    twin = [replace(leaks[-1], cylinder=one) for one in ("1", "2")]
+    text = msgspec.json.encode(condition_content(smoker, diagnosis, twin, issued_at=ISSUED)).decode()
+    assert f"Cylinder 2: {percent_words(leaks[-1].percent)}. {leaks[-1].headline}" in text
 
 
 def test_a_scope_of_the_builders_own_stands_with_its_reason(smoker: Job, diagnosis: Diagnosis) -> None:

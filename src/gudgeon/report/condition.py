@@ -56,10 +56,10 @@ def condition_content(
         Section("What is likely, and why", _causes(diagnosis)),
         Section("How deep to go", _scope(diagnosis, chosen, reason)),
         *_agreeing(diagnosis),
-        Section("What was checked", (_checked(diagnosis),)),
+        Section("What was checked", (_checked(diagnosis, leaks),)),
         Section("What was not checked", (Points(_not_checked(diagnosis)),)),
-        Section("Cautions", _cautions(diagnosis)),
-        Section("Consent", _consent(diagnosis, chosen), foot=False),
+        Section("Cautions", _cautions(diagnosis), together=True),
+        Section("Consent", _consent(diagnosis, chosen), together=True),
     )
     return paper_content(
         job,
@@ -153,12 +153,26 @@ def _agreeing(diagnosis: Diagnosis) -> tuple[Section, ...]:
     return (Section("What does not agree", (Points(lines),)),) if lines else ()
 
 
-def _checked(diagnosis: Diagnosis) -> Block:
+def _checked(diagnosis: Diagnosis, leaks: Sequence[LeakVerdict]) -> Block:
     done = [one for one in diagnosis.checks if one.state == "done"]
-    rows = tuple(Row((one.name.rstrip("?"), one.says or "made")) for one in done)
+    by_air = {"leak_down": _leak_results(leaks)}
+    rows = tuple(
+        Row((one.name.rstrip("?"), " ".join((*by_air.get(one.check, ()), one.says)).strip() or "made"))
+        for one in done
+    )
     if not rows:
         return Paragraph("No check is written down yet.")
     return Table("Checks made", (Column("Check", 26), Column("Found", 74)), rows)
+
+
+def _leak_results(leaks: Sequence[LeakVerdict]) -> tuple[str, ...]:
+    """What the newest leak-down of each cylinder came to."""
+    newest = {leak.cylinder: leak for leak in leaks}
+    where = "cylinder {}: " if len(newest) > 1 else ""
+    return tuple(
+        sentence_case(f"{where.format(one.cylinder)}{percent_words(one.percent)}. {one.headline}")
+        for one in newest.values()
+    )
 
 
 def _not_checked(diagnosis: Diagnosis) -> tuple[str, ...]:

@@ -107,12 +107,14 @@ Block: TypeAlias = Plain | Beside | Gallery
 
 
 class Section(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
-    """A heading and what stands under it; ``foot`` keeps it at the foot of the first page."""
+    """A heading and what stands under it; ``foot`` keeps it at the foot of the first page, ``together``
+    on one page, and with the section after it."""
 
     title: str
     blocks: tuple[Block, ...]
     new_page: bool = False
     foot: bool = False
+    together: bool = False
 
 
 class Versions(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
