@@ -177,3 +177,12 @@ def test_a_new_device_shows_the_units_of_the_shop(db: None) -> None:
     page = browser.post("/book-in/", BOOKED | {"initials": "KM", "name": "Kit Marlow"}).url
     field = browser.get(f"{page}measure/cylinder/").content.decode().partition('id="f-bore-diameter')[2]
     assert "<span>in</span>" in field.partition("</form>")[0]
+
+
+def test_a_sheet_names_places_and_sizes_as_a_builder_does(client: Client, example: str) -> None:
+    sheet = load_job(example).sheet
+    text = client.get(f"/sheets/{sheet.key}/").content.decode()
+    assert "at least 5.7 mm (page 4-4): exhaust lobe" in text
+    assert "<dt>Connecting rod, centre to centre</dt>" in text
+    for written in ("*.ex", ".inner", "rod_length", "top/thrust"):
+        assert written not in text

@@ -48,7 +48,9 @@ def sheet(request: HttpRequest, key: str) -> HttpResponse:
     limits = [
         (
             rows[name],
-            limit_words(limit, rows[name], units) if limit and not limit.empty else "the manual gives none",
+            limit_words(limit, rows[name], units, found.layout)
+            if limit and not limit.empty
+            else "the manual gives none",
             one.note,
         )
         for name, each in found.limits.items()
