@@ -89,6 +89,15 @@ def test_a_page_of_a_job_asks_at_most_twenty_questions_of_the_database(client: C
         assert queries(client, addresses[name]) <= 20, name
 
 
+@pytest.mark.parametrize("name", ["measure-cylinder", "measure-valve-train", "bench"])
+def test_a_measuring_page_asks_nothing_twice(client: Client, name: str) -> None:
+    address = screens()[name]
+    with CaptureQueriesContext(connection) as asked:
+        assert client.get(address).status_code == 200
+    questions = [query["sql"] for query in asked.captured_queries]
+    assert sorted(set(questions)) == sorted(questions)
+
+
 def test_the_first_screen_asks_the_same_with_one_job_and_with_three(client: Client) -> None:
     counts = []
     for wanted in (1, 3):

@@ -81,14 +81,15 @@ def _page(
     status: int = 200,
     **more: object,
 ) -> HttpResponse:
-    sheet = sheet or measuring_sheet(component, asked(request.GET), around(opened))
+    here = around(opened)
+    sheet = sheet or measuring_sheet(component, asked(request.GET), here)
     every = components(opened.job)
     at = next(n for n, one in enumerate(every) if one.slug == component.slug)
     context = opened.context() | {
         "sheet": sheet,
         "component": component,
         "following": every[at + 1] if at + 1 < len(every) else None,
-        "zero_on": offered(component.rows, opened.job, queries.all_instruments()),
+        "zero_on": offered(component.rows, opened.job, here.gauges),
         "query": request.GET.urlencode(),
     }
     if "since" not in more:
