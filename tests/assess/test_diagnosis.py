@@ -1,16 +1,23 @@
 """The diagnosis: how grades are put together, what closes a check, what does not agree."""
 
+from pathlib import Path
+from shutil import copytree
+
 import msgspec
 import pytest
 from tests.assess import scenes
 from tests.assess.diagnosis_cases import cases, job_of
 from tests.assess.scenes import TESTER, read, typed
 
+from gudgeon.assess.bench import Bench
 from gudgeon.assess.diagnosis import Evidence, diagnose, symptoms_in
 from gudgeon.assess.diagnosis.causes import standing_of
 from gudgeon.assess.diagnosis.hours import backwards, engine_hours
-from gudgeon.catalog import catalog
+from gudgeon.assess.diagnosis.scene import Scene
+from gudgeon.assess.diagnosis.scope import may_be_found
+from gudgeon.catalog import Catalog, catalog
 from gudgeon.catalog.reasoning import Grade
+from gudgeon.catalog.reasoning_references import reasoning_faults
 from gudgeon.job import Engine, Job, LeakReading, LeakTest, Visit
 from gudgeon.job.file import read_job, write_job
 
@@ -193,3 +200,44 @@ def test_what_was_asked_travels_in_the_job_file() -> None:
     again = read_job(write_job(job))
     assert again.facts == facts
     assert diagnose(again) == diagnose(job)
+
+
+@pytest.mark.parametrize(
+    ("scopes", "gone", "stays"),
+    [
+        (
+            ("bottom_end", "top_end"),
+            "a piston and bore hurt by the same metal",
+            "loose bearing seats in the case",
+        ),
+        (
+            ("bottom_end", "top_end"),
+            "play in the rod, which makes it a bottom end",
+            "a bore that must be plated",
+        ),
+        (
+            ("top_end", "head"),
+            "a scored or worn bore, which makes it a top end",
+            "cracks between the valve seats",
+        ),
+        (("head",), "", "a scored or worn bore, which makes it a top end"),
+        (("top_end",), "", "play in the rod, which makes it a bottom end"),
+    ],
+)
+def test_what_may_still_be_found_names_no_scope_that_is_opened_anyway(
+    scopes: tuple[str, ...], gone: str, stays: str
+) -> None:
+    lines = " / ".join(may_be_found(Scene(Bench(scenes.job(), "metric"), ()), scopes))
+    assert stays in lines
+    assert not gone or gone not in lines
+
+
+def test_a_scope_that_may_be_added_is_a_known_one(tmp_path: Path) -> None:
+    copytree(catalog().folder, tmp_path / "data")
+    notes = tmp_path / "data" / "diagnosis" / "scope_notes.toml"
+    written = notes.read_text(encoding="utf-8")
+    assert not list(reasoning_faults(Catalog(tmp_path / "data")))
+    wrong = written.replace('end as well", scope = "top_end"', 'end as well", scope = "frame"')
+    notes.write_text(wrong, encoding="utf-8")
+    faults = list(reasoning_faults(Catalog(tmp_path / "data")))
+    assert faults == ['scope notes: head: "frame" is given, and no scope with notes is called that.']

@@ -103,12 +103,19 @@ class Rule(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
     says: str
 
 
+class StillFound(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """What may still be found once a scope is open, and the scope that it would add, if it names one."""
+
+    words: str
+    scope: str = ""
+
+
 class ScopeNote(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """Where to stop and look in a scope, and what may still be found."""
 
     words: str
     stop_and_look: tuple[str, ...]
-    may_be_found: tuple[str, ...]
+    may_be_found: tuple[StillFound, ...]
 
 
 class UseHours(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):

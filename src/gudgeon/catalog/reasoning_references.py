@@ -23,6 +23,9 @@ def reasoning_faults(trade: "Catalog") -> Iterator[str]:
             yield from _clue(where, clue, trade)
     notes = trade.reasoning.notes
     yield from _unknown("scope notes", notes.scopes, trade.scopes, "scope")
+    for key, note in notes.scopes.items():
+        added = [line.scope for line in note.may_be_found if line.scope]
+        yield from _unknown(f"scope notes: {key}", added, notes.scopes, "scope with notes")
 
 
 def _unknown(where: str, keys: Iterable[str], allowed: Collection[str], what: str) -> Iterator[str]:

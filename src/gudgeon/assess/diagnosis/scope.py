@@ -7,6 +7,7 @@ from gudgeon.assess.diagnosis.hours import engine_hours
 from gudgeon.assess.diagnosis.results import CauseStanding, ScopeProposal
 from gudgeon.assess.diagnosis.scene import Scene, only_heard
 from gudgeon.assess.wording import diagnosis as words
+from gudgeon.catalog.scopes import scopes_with_brought
 
 WATCH = "watch"
 DEEPEST_FIRST = ("bottom_end", "gearbox", "top_end", "head", "cam_drive", "clutch_side", "flywheel_side")
@@ -35,9 +36,17 @@ def proposed(scene: Scene, causes: Sequence[CauseStanding], shop: Hours | None =
         stop_and_look=tuple(
             line for scope in scopes if scope in notes for line in notes[scope].stop_and_look
         ),
-        may_be_found=tuple(line for scope in scopes if scope in notes for line in notes[scope].may_be_found),
+        may_be_found=may_be_found(scene, scopes),
         worth=worth(scene, scopes, shop or {}),
     )
+
+
+def may_be_found(scene: Scene, scopes: Sequence[str]) -> tuple[str, ...]:
+    """What each scope may still bring up; nothing that only adds a scope which is opened anyway."""
+    notes = scene.bench.catalog.reasoning.notes.scopes
+    opened = scopes_with_brought(scopes, scene.bench.job.sheet.layout) if scopes != (WATCH,) else frozenset()
+    lines = [line for scope in scopes if scope in notes for line in notes[scope].may_be_found]
+    return tuple(dict.fromkeys(line.words for line in lines if line.scope not in opened))
 
 
 def _asks(scene: Scene, one: CauseStanding) -> tuple[str, ...]:
