@@ -1,6 +1,6 @@
 """What a gauge can be set to zero on: a micrometer, a ring, or the mating part itself."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from gudgeon.catalog import Characteristic, catalog, instances, words_for
 from gudgeon.job import Instrument, Job, Part
@@ -18,7 +18,7 @@ MATE = "mate:"
 
 
 def offered(
-    rows: tuple[Characteristic, ...], job: Job, gauges: tuple[Instrument, ...]
+    rows: tuple[Characteristic, ...], job: Job, gauges: Sequence[Instrument]
 ) -> list[tuple[str, str]]:
     """Key and words of everything a gauge of this page can be set on."""
     standards = [(gauge.key, gauge.name) for gauge in gauges if gauge.tool in STANDARDS]
