@@ -1,5 +1,6 @@
 """Work that takes long: done in one thread, told in a row, interrupted work says so."""
 
+import threading
 import time
 from collections.abc import Iterator
 
@@ -55,6 +56,19 @@ def test_what_fails_says_why_and_the_next_is_done(thread: worker.Worker) -> None
     assert ended(refused).why == "The disk of this test is made of cheese."
     assert (ended(broken).state, ended(broken).why.count("KeyError")) == ("failed", 0)
     assert ended(done).state == "done"
+
+
+def test_what_comes_first_is_done_in_the_thread_and_its_failure_stops_no_work() -> None:
+    where: list[str] = []
+
+    def first() -> None:
+        where.append(threading.current_thread().name)
+        raise RuntimeError("cold")
+
+    running = worker.Worker(first).start()
+    assert ended(worker.ask("count", "ab", "Counting")).state == "done"
+    running.stop()
+    assert where == ["gudgeon-worker"]
 
 
 def test_after_a_restart_what_was_under_way_says_interrupted_and_can_be_started_again() -> None:

@@ -39,6 +39,7 @@ def serve_shop(port: int, open_browser: bool, phones: Phones | None = None) -> N
     """Bring the data up to date, take the folder, serve until told to stop. Django must be started."""
     from django.conf import settings
 
+    from gudgeon.assess.warm import warm
     from gudgeon.records.lock import AlreadyServing, acquire_lock
     from gudgeon.records.worker import Worker
 
@@ -52,7 +53,7 @@ def serve_shop(port: int, open_browser: bool, phones: Phones | None = None) -> N
             attend(door, phones)
             lock.serving_on(server.effective_port, HOST)
             greet(f"http://{HOST}:{server.effective_port}/", folder, open_browser)
-            worker = Worker().start()
+            worker = Worker(first=warm).start()
             serving.run_until_told(door)
             worker.stop()
     except AlreadyServing as already:

@@ -68,9 +68,10 @@ def interrupted() -> None:
 
 
 class Worker:
-    """The one thread; started with the server and stopped with it."""
+    """The one thread; started with the server and stopped with it. ``first`` is done before any work."""
 
-    def __init__(self) -> None:
+    def __init__(self, first: Callable[[], None] | None = None) -> None:
+        self._first = first
         self._stop = threading.Event()
         self._thread = threading.Thread(target=self._run, name="gudgeon-worker", daemon=True)
 
@@ -91,6 +92,7 @@ class Worker:
     def _run(self) -> None:
         from gudgeon.records.services import safekeeping
 
+        self._begin()
         looked = -math.inf
         while not self._stop.is_set():
             _wake.clear()
@@ -105,6 +107,13 @@ class Worker:
                 log.exception("the list of work could not be read")
             connections.close_all()
             _wake.wait(PAUSE)
+
+    def _begin(self) -> None:
+        try:
+            if self._first:
+                self._first()
+        except Exception:
+            log.exception("what comes first could not be done")
 
 
 def _next() -> models.Work | None:
