@@ -69,7 +69,8 @@ def post(port: int, token: str, repeat: int) -> bool:
         "characteristic": "bore_diameter",
         "instance": "1",
         "position": "bottom/pin",
-        "value": f"79.0{repeat % 10}",
+        # Never the same twice running: that would be a bouncing button, taken once.
+        "value": f"79.{repeat % 1000:03d}",
         "token": token,
         "n": str(repeat),
         "csrfmiddlewaretoken": SEAL,
