@@ -303,6 +303,8 @@
     const settled = event.target.closest("a[data-settles]");
     if (settled) dropDraftsOf(here(), settled.dataset.settles);
   });
+  /* A page that is closed leaves its entries to whichever page of ours is opened next. */
+  window.addEventListener("pagehide", () => store(QUEUE, queue().map((entry) => (entry.tab === tab ? { ...entry, at: 0 } : entry))));
   for (const sign of ["online", "focus", "pageshow"]) window.addEventListener(sign, now);
   document.addEventListener("visibilitychange", () => document.hidden || now());
   window.addEventListener("storage", (event) => {
