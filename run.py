@@ -118,7 +118,7 @@ def gudgeon(*words: str, **environment: str) -> None:
 def run_demo(arguments: argparse.Namespace, rest: list[str]) -> int:
     """The invented shop, in a folder of its own that is never emptied."""
     set_up("use")
-    folder = os.environ.get("GUDGEON_DATA", str(ROOT / "demo-shop"))
+    folder = str(ROOT / "demo-shop")  # never the builder's own shop, whatever the environment says
     words = [
         "demo",
         "--examples",

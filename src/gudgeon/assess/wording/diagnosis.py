@@ -174,7 +174,7 @@ def skipped(why: str) -> str:
 def spot(not_seen: str, check: str, read: Sequence[str], fine: bool) -> str:
     """What air cannot see, and what was read of it."""
     if not read:
-        return f"Air says nothing about the {not_seen}. What covers it: {check}."
+        return f"Not looked at yet. What shows it: {_inside(check)}."
     judged = "in order as far as it was looked at" if fine else "looked at, and not all in order"
     return f"{_capital(not_seen)}: {judged}. {' '.join(read)}"
 
