@@ -5,11 +5,12 @@ from functools import lru_cache
 
 import numpy as np
 
+from gudgeon.assess.diagnosis.simulated import PressureTrace
 from gudgeon.calc.atmosphere import standard_pressure
 from gudgeon.calc.cranking import Cranking, CrankingAir, Cylinder, cranking
 from gudgeon.calc.leakdown import effective_area
 from gudgeon.fitting.declared import Given, Out, Result, Sum, asked
-from gudgeon.fitting.drawings import CrankingCurves, PressureTrace
+from gudgeon.fitting.drawings import CrankingCurves
 from gudgeon.fitting.engine_fields import ALTITUDE, BORE, LINKAGE
 from gudgeon.fitting.leak_sources import leak_hole
 from gudgeon.fitting.sources import geometry, reading

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from gudgeon.assess.diagnosis.simulated import PressureTrace
+
 
 @dataclass(frozen=True, slots=True)
 class HoleOnRule:
@@ -12,16 +14,6 @@ class HoleOnRule:
     restrictor: float
     shown: str
     message: str
-
-
-@dataclass(frozen=True, slots=True)
-class PressureTrace:
-    """One curve of pressure [Pa gauge] over crank angle [rad after TDC]."""
-
-    words: str
-    angles: tuple[float, ...]
-    pressures: tuple[float, ...]
-    peak: float
 
 
 @dataclass(frozen=True, slots=True)

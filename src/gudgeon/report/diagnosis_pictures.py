@@ -1,10 +1,11 @@
 """From a diagnosis to the drawing room: the leak in shares, cranking pressure, an engine over its hours."""
 
 import math
+from collections.abc import Sequence
 
 from gudgeon.assess.diagnosis.budget import Budget, budget
 from gudgeon.assess.diagnosis.history import HistorySeries
-from gudgeon.assess.diagnosis.simulated import CompressionShows
+from gudgeon.assess.diagnosis.simulated import CompressionShows, PressureTrace
 from gudgeon.assess.results import LeakVerdict
 from gudgeon.job.objects import Job
 from gudgeon.quantities import show, unit_named
@@ -38,6 +39,12 @@ def compression_picture(shows: CompressionShows, ink: Ink, width: float = 360) -
     """Pressure over the crank's angle: sound, as it is now, with the decompressor acting."""
     if not shows.traces:
         return ""
+    title = "What the compression gauge would show"
+    return traces_picture(shows.traces, title, shows.starting, ink, width)
+
+
+def traces_picture(traces: Sequence[PressureTrace], title: str, message: str, ink: Ink, width: float) -> str:
+    """Cranking pressure over the crank's angle, a curve a case."""
     curves = [
         PressureCurve(
             trace.words,
@@ -45,10 +52,9 @@ def compression_picture(shows: CompressionShows, ink: Ink, width: float = 360) -
             [math.degrees(angle) for angle in trace.angles],
             [shown_number(pressure, "kPa") for pressure in trace.pressures],
         )
-        for trace in shows.traces
+        for trace in traces
     ]
-    title = "What the compression gauge would show"
-    return cranking_curves(curves, unit="kPa", title=title, message=shows.starting, ink=ink, width=width)
+    return cranking_curves(curves, unit="kPa", title=title, message=message, ink=ink, width=width)
 
 
 def history_picture(series: HistorySeries, ink: Ink, width: float = 360) -> str:

@@ -16,8 +16,8 @@ from gudgeon.fitting.drawings import (
     ValveGap,
 )
 from gudgeon.quantities import show
+from gudgeon.report.diagnosis_pictures import traces_picture
 from gudgeon.report.draw.crank_true import crank_to_true
-from gudgeon.report.draw.cranking import PressureCurve, cranking_curves
 from gudgeon.report.draw.fit_heat import fit_over_heat
 from gudgeon.report.draw.ink import Ink
 from gudgeon.report.draw.leak_hole import hole_on_rule
@@ -41,16 +41,7 @@ def _hole(drawing: HoleOnRule, title: str, ink: Ink, width: float) -> str:
 
 
 def _cranking(drawing: CrankingCurves, title: str, ink: Ink, width: float) -> str:
-    curves = [
-        PressureCurve(
-            trace.words,
-            show(trace.peak, "kPa", 1e4),
-            [math.degrees(angle) for angle in trace.angles],
-            [shown_number(pressure, "kPa") for pressure in trace.pressures],
-        )
-        for trace in drawing.traces
-    ]
-    return cranking_curves(curves, unit="kPa", title=title, message=drawing.message, ink=ink, width=width)
+    return traces_picture(drawing.traces, title, drawing.message, ink, width)
 
 
 def _valve(drawing: ValveGap, title: str, ink: Ink, width: float) -> str:
