@@ -3,6 +3,11 @@
 import os
 
 import pytest
+from hypothesis import settings
+
+# A busy machine is slow, not wrong; and a run for a landing finds what the run before it found.
+settings.register_profile("bench", deadline=None, derandomize=os.environ.get("CI") == "true")
+settings.load_profile("bench")
 
 collect_ignore_glob = ["**/generate_*.py", "**/make_*.py", "**/pictures.py"]
 
