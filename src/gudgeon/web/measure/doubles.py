@@ -41,7 +41,7 @@ class NotTaken(Exception):  # noqa: N818  a sentence reads "except NotTaken"
 
 @contextmanager
 def taken_once(request: HttpRequest, number: str) -> Iterator[bool]:
-    """Whether this is a second copy of what the same device has just sent; forgotten where saving fails."""
+    """Whether this is a second copy of what the same device has just had saved."""
     sent = request.POST
     key = (device_of(request).device, number, *(sent.get(name, "") for name in PLACE))
     this = Last(sent.get("token", ""), tuple(sent.get(name, "").strip() for name in VALUE), _typed(request))
@@ -50,20 +50,22 @@ def taken_once(request: HttpRequest, number: str) -> Iterator[bool]:
         return
     with _one_at_a_time:
         before = _last.get(key)
-        twice = before is not None and _same(before, this)
-        if not twice:
-            _last[key] = this
-            _last.move_to_end(key)
-            while len(_last) > MOST:
-                _last.popitem(last=False)
+    twice = before is not None and _same(before, this)
     try:
         yield twice
-    except BaseException as error:
-        with _one_at_a_time:
-            if _last.get(key) is this:
-                del _last[key]
-        if not isinstance(error, NotTaken):
-            raise
+    except NotTaken:
+        return
+    if not twice:
+        _remember(key, this)
+
+
+def _remember(key: tuple[str, ...], this: Last) -> None:
+    """Only what is on the disk makes the next one a copy: nothing is acknowledged that is not kept."""
+    with _one_at_a_time:
+        _last[key] = this
+        _last.move_to_end(key)
+        while len(_last) > MOST:
+            _last.popitem(last=False)
 
 
 def forget() -> None:
