@@ -1,19 +1,24 @@
 """A bouncing button: a second copy is only ever a copy of something that is on the disk."""
 
+import msgspec
 import pytest
 from django.http import HttpRequest
 from django.test import RequestFactory
 
 from gudgeon.quantities import Refused
+from gudgeon.web.device import COOKIE, Kept
 from gudgeon.web.measure.doubles import taken_once
+
+DEVICE = msgspec.json.encode(Kept(device="0a1b2c3d", person="KM")).hex()
 
 
 def sent(token: str, typed: int) -> HttpRequest:
     """A reading as a gauge types it; ``typed`` in milliseconds of the device's clock."""
     place = {"characteristic": "bore_diameter", "instance": "1", "position": "top/thrust"}
-    return RequestFactory().post(
-        "/", {**place, "value": "81.707", "token": token, "typed": str(10**12 + typed)}
-    )
+    fields = {**place, "value": "81.707", "token": token, "typed": str(10**12 + typed)}
+    request = RequestFactory().post("/", fields)
+    request.COOKIES[COOKIE] = DEVICE
+    return request
 
 
 def test_a_copy_of_what_was_saved_is_taken_once_within_half_a_second() -> None:
