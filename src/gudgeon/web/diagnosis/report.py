@@ -4,6 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from gudgeon.assess.diagnosis import Diagnosis
+from gudgeon.assess.diagnosis.chosen import differs
 from gudgeon.catalog import catalog
 from gudgeon.job import Job
 from gudgeon.job.asked import SCOPE_LEFT, SCOPE_REASON
@@ -13,7 +14,6 @@ from gudgeon.records.shapes import stamp
 from gudgeon.report.condition import condition_content
 from gudgeon.report.content import Content
 from gudgeon.report.typesetting import typeset
-from gudgeon.web.diagnosis.shown import differs
 from gudgeon.web.diagnosis.views import diagnosed
 from gudgeon.web.job.opened import Opened, open_job_page
 from gudgeon.web.papers import paper_in_use, pdf

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from django.urls import reverse
 
 from gudgeon.assess.diagnosis import CauseStanding, CheckEntry, Diagnosis, NextCheck
+from gudgeon.assess.diagnosis.chosen import proposed_to_leave
 from gudgeon.assess.results import LeakVerdict
 from gudgeon.catalog import catalog
 from gudgeon.catalog.diagnosis import Finding
@@ -179,20 +180,3 @@ def scope_form(
         reason,
         chosen,
     )
-
-
-def proposed_to_leave(found: Diagnosis) -> str:
-    """Whether the proposal opens nothing, and which of the two ways; empty while nothing is known."""
-    if found.scope.scopes == ("watch",):
-        return "watch"
-    known = any(cause.standing == "likely" for cause in found.causes)
-    return "none" if not found.scope.scopes and known else ""
-
-
-def differs(found: Diagnosis, scopes: tuple[str, ...], left: str) -> bool:
-    """Whether the choice is another one than the proposal; with nothing proposed, none differs."""
-    proposed = proposed_to_leave(found)
-    if not found.scope.scopes and not proposed:
-        return False
-    wanted = () if proposed else found.scope.scopes
-    return set(scopes) != set(wanted) or left != proposed

@@ -6,6 +6,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from gudgeon.assess.diagnosis import Diagnosis, diagnose, symptoms_in
+from gudgeon.assess.diagnosis.chosen import differs
 from gudgeon.catalog import catalog
 from gudgeon.job import Job
 from gudgeon.job.asked import asked
@@ -18,7 +19,6 @@ from gudgeon.web.diagnosis.fields import Field, fields
 from gudgeon.web.diagnosis.shown import (
     Typed,
     checks_shown,
-    differs,
     groups,
     scope_form,
     worth_most,
