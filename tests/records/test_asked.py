@@ -8,6 +8,7 @@ from gudgeon.job.file import write_job
 from gudgeon.records import queries
 from gudgeon.records.services import asked as asking
 from gudgeon.records.services.entry import BadEntry, Form, Saved, Who, new_token
+from gudgeon.records.services.job import set_not_possible
 from gudgeon.records.services.leak_test import FlowTyped, LeakTestTyped, LeakTyped, record_leak_test
 from gudgeon.records.services.transfer import import_job
 
@@ -57,3 +58,31 @@ def test_a_flow_is_kept_and_nothing_shut_above_twenty_kilopascal(number: str) ->
     shut = FlowTyped(outlet="coolant", how="shut", reading=LeakTyped("690", percent="12"))
     with pytest.raises(BadEntry, match="nothing is shut above 20 kPa"):
         leak(number, shut)
+
+
+def test_several_checks_are_written_together_or_not_at_all(number: str) -> None:
+    asking.set_found(number, "oil", ("in_order",))
+    several = {"plug": ("wet",), "spark": (), "air_path": ("clean",)}
+    asking.set_found_several(number, several)
+    asking.set_found_several(number, several)  # a double tap
+    made = {"oil": ("in_order",), "plug": ("wet",), "air_path": ("clean",)}
+    assert asked(queries.load_job(number).facts).found == made
+    for refused, words in (
+        ({"fuel": ("right_flow",), "plug": ("dry",)}, "Plug: “wet with petrol” was written down in the meantime"),
+        ({"fuel": ("right_flow",), "turns": ("in_order", "locked")}, "cannot both be so"),
+        ({"fuel": ("right_flow",), "plug": ("blue",)}, "is no finding of: Plug"),
+    ):
+        with pytest.raises(BadEntry, match=words):
+            asking.set_found_several(number, refused)
+    assert asked(queries.load_job(number).facts).found == made
+
+
+def test_a_closed_check_stays_closed_and_a_skipped_one_may_be_made(number: str) -> None:
+    set_not_possible(number, "cooling", "no pump here")
+    asking.set_skipped(number, "plug", "no spanner")
+    with pytest.raises(BadEntry, match="Cooling: this stands as not possible, because no pump here"):
+        asking.set_found_several(number, {"cooling": ("holds_pressure",), "plug": ("wet",)})
+    assert asked(queries.load_job(number).facts).skipped == {"plug": "no spanner"}
+    asking.set_found_several(number, {"plug": ("wet",)})
+    known = asked(queries.load_job(number).facts)
+    assert (dict(known.found), dict(known.skipped)) == ({"plug": ("wet",)}, {})
