@@ -29,6 +29,7 @@ def one_of_each(db: None) -> None:
     file.save()
     models.Approval(job=job, decision=models.Decision.objects.first().key, at=at).save()
     models.IssuedPaper(record=record, file=file, made_by="", at=at).save()
+    models.OwnerAnswer(report=record, key="a", answer="agreed", given=at.date(), at=at).save()
 
 
 def test_every_table_of_facts_is_known() -> None:
@@ -40,6 +41,7 @@ def test_every_table_of_facts_is_known() -> None:
         "IssuedPaper",
         "IssuedRecord",
         "LeakTest",
+        "OwnerAnswer",
         "Photograph",
         "Reading",
         "SheetRevision",

@@ -8,7 +8,7 @@ from gudgeon.records.models.entry import Entry
 from gudgeon.records.models.fact import Fact, FactIsFinal
 from gudgeon.records.models.finding import Finding
 from gudgeon.records.models.instrument import Check, Instrument, Tester
-from gudgeon.records.models.issued import IssuedPaper, IssuedRecord, StoredFile
+from gudgeon.records.models.issued import IssuedPaper, IssuedRecord, OwnerAnswer, StoredFile
 from gudgeon.records.models.job import Job
 from gudgeon.records.models.leak_test import LeakTest
 from gudgeon.records.models.person import Customer, Person
@@ -35,6 +35,7 @@ __all__ = [
     "IssuedRecord",
     "Job",
     "LeakTest",
+    "OwnerAnswer",
     "PairingCode",
     "Part",
     "Person",

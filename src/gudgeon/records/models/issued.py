@@ -1,4 +1,4 @@
-"""Issued records: content that no longer changes, and the paper made from it."""
+"""Papers as issued: content that no longer changes, the paper made from it, the owner's answer to it."""
 
 from typing import ClassVar
 
@@ -23,9 +23,13 @@ class StoredFile(Fact):
 
 
 class IssuedRecord(Fact):
-    """A record as issued: canonical content and its hash, which every page carries."""
+    """A paper as issued: canonical content and its hash, which every page carries.
+
+    ``kind`` is that of the content: the build record, or the condition report; each counts its own revisions.
+    """
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="issued")
+    kind = models.CharField(max_length=40, default="record")
     revision = models.PositiveIntegerField()
     content = models.TextField()
     sha256 = models.CharField(max_length=64)
@@ -35,7 +39,7 @@ class IssuedRecord(Fact):
 
     class Meta(Fact.Meta):
         db_table = "issued_record"
-        constraints = [models.UniqueConstraint(fields=["job", "revision"], name="issued_revision")]
+        constraints = [models.UniqueConstraint(fields=["job", "kind", "revision"], name="issued_revision")]
 
 
 class IssuedPaper(Fact):
@@ -49,3 +53,19 @@ class IssuedPaper(Fact):
 
     class Meta(Fact.Meta):
         db_table = "issued_paper"
+
+
+class OwnerAnswer(Fact):
+    """What the owner said to a kept report; the newest one holds, the earlier ones stay."""
+
+    report = models.ForeignKey(IssuedRecord, on_delete=models.PROTECT, related_name="answers")
+    key = models.CharField(max_length=64)  # of what was posted, so the same post twice is one row
+    answer = models.CharField(max_length=20)
+    given = models.DateField()
+    words = models.TextField(default="", blank=True)
+
+    objects: ClassVar[FactManager["OwnerAnswer"]] = FactManager()
+
+    class Meta(Fact.Meta):
+        db_table = "owner_answer"
+        constraints = [models.UniqueConstraint(fields=["report", "key"], name="owner_answer_once")]
