@@ -55,6 +55,7 @@ LIMITS = {  # an invented sheet: the usual figures of the trade, so that "tight"
     "thermostat_opening": LimitRow(band_low="68 °C", band_high="75 °C"),
     "rotor_runout": LimitRow(service_max="0.05 mm"),
 }
+SIZES = {"bore": "90 mm", "stroke": "58 mm", "rod_length": "105 mm", "compression_ratio": "12.5"}
 STRENGTHS = {"steady": "clear"}  # the word of the row "leak path" for what a test's outlet calls clear
 LOUDER = ("none", "faint", "clear", "strong")
 WALL = ("bore_look", "plating_defects")  # the same look at the wall: in an iron liner, in a plated bore
@@ -111,7 +112,9 @@ def job_of(case: Case) -> Job:
         opened="2031-03-04",
         facts=facts | ticked | looks,
         engine=Engine(key="e", name="Invented single", use=told["engine"].get("use", "trail")),
-        sheet=DataSheet(key="s", name="Invented", invented=True, layout=layout, limits=limits),
+        sheet=DataSheet(
+            key="s", name="Invented", invented=True, layout=layout, geometry=SIZES, limits=limits
+        ),
         people=(Person("MK", "M. K."),),
         testers=testers,
         leak_tests=tests,

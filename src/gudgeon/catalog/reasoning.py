@@ -17,6 +17,7 @@ At = Literal["low", "high", "in_order", "none_enters", "finding"]
 Loss = Literal["sound", "watch", "repair", "failed"]
 Strength = Literal["none", "faint", "clear", "strong"]
 TestSays = Literal["reversed", "unlike", "rose"]
+GaugeSays = Literal["low", "full"]
 S = TypeVar("S", bound=msgspec.Struct)
 
 
@@ -31,6 +32,7 @@ CLUE_KINDS = (
     "loss",
     "silent",
     "test",
+    "gauge",
 )
 
 
@@ -87,6 +89,7 @@ class Clue(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     loss: tuple[Loss, ...] = ()  # where the newest figure falls in the band of the use
     silent: bool = False  # much is lost and nothing is heard
     test: TestSays | None = None
+    gauge: GaugeSays | None = None  # a compression reading against what a sound cylinder could show
 
     @property
     def kinds(self) -> tuple[str, ...]:

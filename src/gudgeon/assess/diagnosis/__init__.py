@@ -72,11 +72,13 @@ def _nothing_wrong(scene: Scene, found: tuple[CauseStanding, ...]) -> tuple[Caus
     """Said only where something was looked at, all of it in order, and nothing else is likely."""
     sound = bool(scene.air) and all(air.loss == "sound" for air in scene.air.values())
     read = [verdict for rows in scene.by_row.values() for verdict in rows]
-    fine = all(verdict.status in FINE or verdict.status in ("noted", "no_limit") for verdict in read)
+    fine = any(verdict.status in FINE for verdict in read) and all(
+        verdict.status in FINE or verdict.status in ("noted", "no_limit") for verdict in read
+    )
     doubted = any(one.standing == "likely" for one in found) or any(
         one.standing == "possible" and any(row.seen for row in one.evidence_for) for one in found
     )
-    if not (sound or (read and fine and not scene.air)) or doubted:
+    if not (sound or (fine and not scene.air)) or doubted:
         return ()
     row = scene.bench.catalog.reasoning.causes[NOTHING]
     says = words.nothing_wrong(sound)

@@ -7,6 +7,7 @@ from gudgeon.assess.diagnosis.hours import backwards
 from gudgeon.assess.diagnosis.results import CauseStanding
 from gudgeon.assess.diagnosis.scene import Scene
 from gudgeon.assess.wording import diagnosis as words
+from gudgeon.assess.wording import simulated as gauge_words
 
 
 def contradictions(scene: Scene, causes: Sequence[CauseStanding]) -> Iterator[str]:
@@ -19,6 +20,7 @@ def contradictions(scene: Scene, causes: Sequence[CauseStanding]) -> Iterator[st
     if back is not None:
         yield words.hours_backwards(*back)
     yield from _air(scene)
+    yield from _gauge(scene)
     for one in causes:
         yield from _within(one)
 
@@ -50,6 +52,22 @@ def _air(scene: Scene) -> Iterator[str]:
             yield words.plug_spoils(where)
         if len(air.unlike) == 2:
             yield words.unlike(air.unlike) + "."
+
+
+def _gauge(scene: Scene) -> Iterator[str]:
+    """A compression reading that this engine cannot make, or that its leak-down does not allow."""
+    for cylinder in scene.cylinders:
+        read = scene.gauge_reading(cylinder)
+        if read is None or read.measured is None or scene.sound_on_gauge is None:
+            continue
+        from gudgeon.assess.diagnosis.gauge import gauge_says, too_high
+
+        if too_high(read.measured.value, scene.sound_on_gauge):
+            yield gauge_words.above_any(words.reading(read), scene.sound_in_words)
+        air = scene.air.get(cylinder)
+        full = gauge_says(read.measured.value, scene.sound_on_gauge) == "full"
+        if full and air is not None and air.loss == "failed":
+            yield gauge_words.full_but_leaks(words.reading(read), cylinder if len(scene.air) > 1 else "")
 
 
 def _within(one: CauseStanding) -> Iterator[str]:

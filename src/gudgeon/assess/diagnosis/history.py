@@ -14,7 +14,11 @@ from gudgeon.calc.ledger import expanded_uncertainty
 from gudgeon.catalog import title
 from gudgeon.job import Job, Occasion
 
-FOLLOWED = ("valve_clearance_in", "valve_clearance_ex")
+FOLLOWED = {  # what is followed over the hours, and the sentence that says how it went
+    "valve_clearance_in": words.gap_trend,
+    "valve_clearance_ex": words.gap_trend,
+    "cranking_compression": words.compression_trend,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +48,9 @@ class HistorySeries:
 
 
 def history(jobs: Iterable[Job], units: str = "metric") -> tuple[HistorySeries, ...]:
-    """Leak-down and clearances against engine hours, oldest first; the jobs are those of one engine."""
+    """Leak-down, clearances and compression against engine hours, oldest first, of one engine."""
     ordered = sorted(jobs, key=lambda job: (job.opened, job.number))
-    return (*_leaks(ordered, units), *_gaps(ordered, units))
+    return (*_leaks(ordered, units), *_readings(ordered, units))
 
 
 def _leaks(jobs: Sequence[Job], units: str) -> Iterator[HistorySeries]:
@@ -80,18 +84,18 @@ def _leaks(jobs: Sequence[Job], units: str) -> Iterator[HistorySeries]:
         yield HistorySeries(f"leakdown.{cylinder}", name, "%", tuple(found_here), said)
 
 
-def _gaps(jobs: Sequence[Job], units: str) -> Iterator[HistorySeries]:
+def _readings(jobs: Sequence[Job], units: str) -> Iterator[HistorySeries]:
     points: dict[tuple[str, str], list[HistoryPoint]] = {}
-    names: dict[tuple[str, str], str] = {}
-    unit = ""
+    names: dict[tuple[str, str], tuple[str, str]] = {}
     for job in jobs:
         bench = Bench(job, units)
         for place in (one for one in bench.rounds if one.characteristic in FOLLOWED):
             taken, row = taken_at(bench, place), bench.row(place)
             if taken is None or taken.measured is None or taken.slips:
                 continue
-            unit, here = bench.unit(row), (place.characteristic, place.instance)
-            names[here] = title(row, place.instance, place.position, job.sheet.layout)
+            here = (place.characteristic, place.instance)
+            named = title(row, place.instance, place.position, job.sheet.layout)
+            names[here] = (named, bench.unit(row))
             half = expanded_uncertainty(taken.measured).half_width if taken.measured.effects else 0.0
             value, at = taken.measured.value, taken.round.began
             points.setdefault(here, []).append(
@@ -107,5 +111,6 @@ def _gaps(jobs: Sequence[Job], units: str) -> Iterator[HistorySeries]:
                 )
             )
     for here, found in points.items():
-        said = words.gap_trend([(one.hours, one.value) for one in found], unit)
-        yield HistorySeries(".".join(here), names[here], unit, tuple(found), said)
+        name, unit = names[here]
+        said = FOLLOWED[here[0]]([(one.hours, one.value) for one in found], unit)
+        yield HistorySeries(".".join(here), name, unit, tuple(found), said)

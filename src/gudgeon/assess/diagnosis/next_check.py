@@ -41,16 +41,21 @@ def _bedded(scene: Scene) -> NextCheck | None:
 
 def _listed(scene: Scene, causes: Sequence[CauseStanding], checks: Sequence[CheckEntry]) -> NextCheck | None:
     """What the opening itself will show where something is to be opened, else the next of the list."""
-    shown = next(
-        (one for one in causes if one.standing == "likely" and one.scope and one.after_opening), None
-    )
-    if shown is not None:
-        first = shown.after_opening[0]
-        return _of(scene, first, words.once_open(_name(scene, first), shown.words), (shown.words,))
+    for shown in causes:
+        left = [one for one in shown.after_opening if one not in scene.closed and scene.places_left(one)]
+        if shown.standing == "likely" and shown.scope and left:
+            return _of(scene, left[0], _once_open(scene, left[0], shown), (shown.words,))
     coming = next((one for one in checks if one.state == "next"), None)
     return (
         None if coming is None else _of(scene, coming.check, words.in_its_turn(coming.name, coming.how), ())
     )
+
+
+def _once_open(scene: Scene, check: str, cause: CauseStanding) -> str:
+    left = scene.places_left(check)
+    if check in scene.by_row and left:
+        return words.places_left(_name(scene, check), left, cause.words)
+    return words.once_open(_name(scene, check), cause.words)
 
 
 def _unseen(scene: Scene, spots: Sequence[BlindSpotEntry]) -> NextCheck | None:

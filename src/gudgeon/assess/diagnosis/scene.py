@@ -3,19 +3,25 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from gudgeon.assess.bench import Bench
 from gudgeon.assess.diagnosis.air import Air, airs
 from gudgeon.assess.results import Verdict
 from gudgeon.assess.wording import diagnosis as words
+from gudgeon.assess.wording import simulated as gauge_words
 from gudgeon.catalog import Characteristic, applies
 from gudgeon.catalog.reasoning import Clue
 from gudgeon.job import LeakTest
 from gudgeon.job.asked import Asked, asked
 from gudgeon.quantities import UNITS, parse
 
+if TYPE_CHECKING:
+    from gudgeon.assess.diagnosis.gauge import Expected
+
 FINE = frozenset({"within", "in_band", "near_edge", "in_order"})
 WRONG = frozenset({"outside", "beyond"})
+GAUGE = "cranking_compression"
 GAPS = frozenset({"valve_clearance_in", "valve_clearance_ex"})
 NOTHING = 5e-6  # m: a gap no blade is thin enough for
 SAME = {"turn_by_hand": ("turns",), "oil_debris_grade": ("debris",)}  # a reading and the question it answers
@@ -78,6 +84,8 @@ class Scene:
                 return self._found(clue)
             case "reads":
                 return self._reads(clue, cylinder)
+            case "gauge":
+                return self._gauge(clue, cylinder)
         here = self.air.get(cylinder)
         return _air_met(here, clue, self.bench) if here is not None and air else None
 
@@ -109,6 +117,37 @@ class Scene:
         if not met:
             return self._amounts_to(clue)
         return Met(words.reading(met[0]), (clue.reads, *SAME.get(clue.reads, ())))
+
+    def _gauge(self, clue: Clue, cylinder: str) -> Met | None:
+        read = self.gauge_reading(cylinder)
+        if read is None or read.measured is None or self.sound_on_gauge is None:
+            return None
+        from gudgeon.assess.diagnosis.gauge import gauge_says
+
+        if gauge_says(read.measured.value, self.sound_on_gauge) != clue.gauge:
+            return None
+        return Met(gauge_words.on_gauge(words.reading(read), self.sound_in_words), (GAUGE,))
+
+    def gauge_reading(self, cylinder: str) -> Verdict | None:
+        """The compression last read on a cylinder."""
+        read = [one for one in self.by_row.get(GAUGE, ()) if self._here(one, cylinder) and one.measured]
+        return read[-1] if read else None
+
+    @cached_property
+    def sound_on_gauge(self) -> "Expected | None":
+        """What a compression gauge would show of this engine if it were sound."""
+        from gudgeon.assess.diagnosis.gauge import expected  # brings NumPy; asked for only beside a reading
+
+        return expected(self.bench.job)
+
+    @cached_property
+    def sound_in_words(self) -> str:
+        """The same in words."""
+        sound = self.sound_on_gauge
+        if sound is None:
+            return ""
+        acting = (sound.acting.low, sound.acting.high) if sound.acting else None
+        return gauge_words.sound_on_gauge((sound.free.low, sound.free.high), acting, self.bench.units)
 
     def _amounts_to(self, clue: Clue) -> Met | None:
         """A pre-check's finding that says as much as the reading would."""
@@ -190,6 +229,12 @@ class Scene:
         if row is None:
             return check in self.by_row or bool(self.said(check))
         return check in self.asked.found or any(key in self.by_row for key in row.characteristics)
+
+    def places_left(self, row: str) -> int:
+        """At how many places of the engine this has not been read yet."""
+        known = self.bench.catalog.characteristics[row]
+        places = len(self.bench.instances(known)) * max(len(known.positions), 1)
+        return max(places - len({verdict.place for verdict in self.by_row.get(row, ())}), 0)
 
 
 def _side(verdict: Verdict) -> str:

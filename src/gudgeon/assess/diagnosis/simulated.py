@@ -77,7 +77,7 @@ def what_compression_shows(job: Job, cylinder: str = "1", units: str = "metric")
     closing = sheet.size("intake_closes")
     altitude = job.altitude.si if job.altitude is not None else 0.0
     leak = leak_area_now(job, cylinder)
-    vent = _vent(sheet, bore)
+    vent = decompressor_area(sheet, bore)
     ways = _ways(job, closing if closing is not None else USUAL_CLOSING)
     found = [
         _Way(by, speed, acting, _pair(cylinder_made, altitude, at, speed, leak, vent if acting else 0.0))
@@ -123,8 +123,8 @@ def _built(sheet: DataSheet, bore: float, stroke: float) -> tuple[Cylinder, tupl
     return made, assumed
 
 
-def _vent(sheet: DataSheet, bore: float) -> float:
-    """Effective area a working decompressor leaves open [m²]."""
+def decompressor_area(sheet: DataSheet, bore: float) -> float:
+    """Effective area a working decompressor leaves open [m²]; nothing where there is none."""
     if sheet.layout.fields.get("decompressor", "none") == "none":
         return 0.0
     return PASSES * math.pi * (sheet.size("exhaust_valve_head") or USUAL_VALVE * bore) * LIFTED
@@ -133,13 +133,24 @@ def _vent(sheet: DataSheet, bore: float) -> float:
 def _ways(job: Job, closing: float) -> list[tuple[str, float, float]]:
     """How this engine is cranked: by what, how fast, and where its intake closes."""
     start = job.sheet.layout.fields.get("start", "both")
+    ways = [("kick", KICK, closing)] if start in ("kick", "both") else []
+    if start in ("electric", "both"):
+        ways.append(("starter", cranking_speed(job) or STARTER, closing))
+    return ways
+
+
+def cranking_speed(job: Job) -> float | None:
+    """The cranking speed last measured [turns a second]."""
     read = [
         one.value.si for one in in_force(job.readings) if one.characteristic == "cranking_speed" and one.value
     ]
-    ways = [("kick", KICK, closing)] if start in ("kick", "both") else []
-    if start in ("electric", "both"):
-        ways.append(("starter", read[-1] if read else STARTER, closing))
-    return ways
+    return read[-1] if read else None
+
+
+def peak_on_gauge(made: Cylinder, altitude: float, closing: float, speed: float, vent: float) -> float:
+    """What a gauge shows of a sound cylinder [Pa]; ``vent``: area a decompressor leaves open [m²]."""
+    turned = _turned(made, altitude, closing, speed, 0.0, vent)
+    return float(turned.peak_pressure) - float(standard_pressure(altitude))
 
 
 @dataclass(frozen=True, slots=True)

@@ -124,6 +124,12 @@ def once_open(check: str, cause: str) -> str:
     return f"Everything that can be checked before opening is checked. Once open, {_inside(check)}: {cause}."
 
 
+def places_left(check: str, left: int, cause: str) -> str:
+    """What is read at some of its places only."""
+    places = "one place" if left == 1 else f"{left} places"
+    return f"{check} is not read yet at {places}: {cause}."
+
+
 def together(readings: list[str]) -> str:
     """Several readings in one phrase."""
     return "; ".join([readings[0], *(_inside(one) for one in readings[1:])])

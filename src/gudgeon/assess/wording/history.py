@@ -34,3 +34,22 @@ def gap_trend(points: Sequence[tuple[float | None, float]], unit: str) -> str:
         return f"Unchanged in {run:.0f} hours."
     way = "lost" if lost > 0 else "gained"
     return f"{show(abs(lost), unit, 1e-5)} {way} in {run:.0f} hours."
+
+
+FALL = 0.2  # below its own record: the trade's line
+
+
+def compression_trend(points: Sequence[tuple[float | None, float]], unit: str) -> str:
+    """A compression reading against the one before; the figure by itself says little."""
+    now = points[-1][1]
+    if len(points) < 2:
+        return f"Now {show(now, unit)}: the first of this engine, so there is no trend yet."
+    before = points[-2][1]
+    fall = 1 - now / before
+    said = f"{show(before, unit)}, now {show(now, unit)}"
+    if fall >= FALL - 1e-9:
+        return (
+            f"{said}: down {100 * fall:.0f} %. That supports a leak-down and replaces none; a decompressor "
+            "that acts does the same."
+        )
+    return f"{said}: no news; a leak can hide behind it."

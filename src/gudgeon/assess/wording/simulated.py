@@ -113,6 +113,39 @@ def _case(case: Case, units: str, fitted: bool) -> str:
     )
 
 
+def on_gauge(reading: str, sound: str) -> str:
+    """A compression reading beside what a sound cylinder could show."""
+    return f"{reading} on the gauge, where by its numbers {sound}"
+
+
+def sound_on_gauge(
+    free: tuple[float, float], acting: tuple[float, float] | None, units: str = "metric"
+) -> str:
+    """What a sound cylinder of this engine could show, from the least to the most."""
+    said = f"a sound cylinder makes at most {_between(free, units)}"
+    return f"{said}, with its decompressor acting {_between(acting, units)}" if acting else said
+
+
+def _between(ends: tuple[float, float], units: str) -> str:
+    unit, step = shown_unit("kPa", units), 1e5 if units == "metric" else 10 * 6894.757293168
+    low, high = (show(round(one / step) * step, unit, step) for one in ends)
+    return f"{low.split()[0]} to {high}"
+
+
+def above_any(reading: str, sound: str) -> str:
+    """More than this engine could make."""
+    return f"{on_gauge(reading, sound)}: the gauge, or the numbers of the sheet, cannot be right."
+
+
+def full_but_leaks(reading: str, cylinder: str) -> str:
+    """A gauge that shows it all, and a leak-down that says failed."""
+    where = f"cylinder {cylinder} " if cylinder else "it "
+    return (
+        f"{reading}: as a sound cylinder, and by its leak-down {where}has failed. Both cannot be so: zero "
+        "the tester, find the top again, and test once more."
+    )
+
+
 def starting(told: Told) -> str:
     """What the leak costs when starting, in one sentence."""
     free = [case for case in told.cases if not case.decompressor and case.lost is not None]
