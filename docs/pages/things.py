@@ -53,6 +53,7 @@ def _part(part: Part, trade: Catalog) -> Lines:
     )
     yield from facts(
         ("Quantity", counted(part.quantity)),
+        ("To a customer", trade.kits.families[part.family]),
         ("New when", "; ".join(_when(rule, trade) for rule in part.replace)),
         ("Its limits", ", ".join(trade.characteristics[key].name for key in part.limits)),
         ("Look for", part.look_for),

@@ -41,6 +41,12 @@ def test_the_kinds_are_as_many_as_the_trade_has() -> None:
     assert len(trade.job_phases) == 21
 
 
+def test_every_part_is_of_a_family_that_has_a_name(copy: Path) -> None:
+    _spoil(copy / "parts" / "top_end.toml", 'family = "piston"', 'family = "pistons"')
+    told = [one for one in faults(Catalog(copy)) if "family" in one]
+    assert told == ['parts: piston: family: "pistons" is given, and no family is called that.']
+
+
 def test_every_mistake_of_a_file_in_one_answer(copy: Path) -> None:
     """A wrong word, an unknown key, a missing key, a wrong type: four sentences, not one."""
     file = copy / "characteristics" / "cylinder.toml"

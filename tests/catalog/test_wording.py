@@ -40,6 +40,7 @@ NOT_PROSE = frozenset(
         "limits",
         "kits",
         "group",
+        "family",
         "parts",
         "suspects",
         "check_characteristics",

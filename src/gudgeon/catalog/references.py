@@ -138,6 +138,7 @@ def _operation(step: Operation, trade: Catalog) -> Iterator[str]:
 def _part(part: Part, trade: Catalog) -> Iterator[str]:
     where = f"parts: {part.key}"
     yield from _named(f"{where}: group", [part.group], trade.kits.groups, "group")
+    yield from _named(f"{where}: family", [part.family], trade.kits.families, "family")
     yield from _named(f"{where}: per", [part.per], trade.per, "place")
     yield from _named(f"{where}: kits", part.kits, trade.kits.kits, "kit")
     yield from _named(f"{where}: limits", part.limits, trade.characteristics, "characteristic")

@@ -158,6 +158,7 @@ class Part(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
 
     name: str
     group: str
+    family: str  # what a customer calls this sort of part
     quantity: str
     per: str = "engine"  # where one of these sits: the places a decision is asked for
     side: str = ""  # "in" or "ex": which camshaft's readings bear on it where there are two

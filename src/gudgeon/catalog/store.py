@@ -33,9 +33,10 @@ class JobPhase(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
 
 
 class Kits(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """Groups of parts in the order of the engine, and what kits usually hold."""
+    """Groups of parts in the order of the engine, families as a customer calls them, and what kits hold."""
 
     groups: dict[str, str]
+    families: dict[str, str]
     kits: dict[str, str]
     basis: tuple[str, ...]
 
@@ -99,7 +100,7 @@ class Catalog:
 
     @cached_property
     def kits(self) -> Kits:
-        """Groups of parts, and kits."""
+        """Groups and families of parts, and kits."""
         return _whole(self.folder / "parts.toml", Kits)
 
     @cached_property
