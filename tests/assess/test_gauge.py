@@ -38,7 +38,9 @@ def standing(job: Job, cause: str) -> str:
 
 def test_the_range_holds_the_engines_own_figure_and_widens_where_the_sheet_is_silent() -> None:
     told, silent = expected(bench("")), expected(bench("", geometry={"bore": "91.3 mm", "stroke": "59.7 mm"}))
-    assert told is not None and silent is not None and told.acting is not None
+    assert told is not None
+    assert silent is not None
+    assert told.acting is not None
     for case in what_compression_shows(bench("")).cases:
         here = told.acting if case.decompressor else told.free
         assert here.low < case.sound < here.high
