@@ -54,6 +54,10 @@ def test_a_sound_job_has_no_fault() -> None:
         (job(leak_tests=(leak("600", tester="t9"),)), "names the tester “t9”, which is not in this job."),
         (job(leak_tests=(leak("600", cylinder="3"),)), "is of cylinder “3”, which this engine has not."),
         (job(leak_tests=(leak(),)), "holds no reading; at least one is needed."),
+        (
+            job(leak_tests=(leak("600", id="a"), leak(id="b", replaces="a"))),
+            "The leak-down test “a” is taken back without a reason.",
+        ),
         (job(disturbed=("sump_guard",)), "names a part “sump_guard”, which no part is called."),
         (job(parts=(Part(id="p", part="piston_hat", instance="1"),)), "names a part “piston_hat”"),
         (

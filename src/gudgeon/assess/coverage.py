@@ -13,6 +13,7 @@ from gudgeon.assess.wording import coverage as words
 from gudgeon.assess.wording.figures import limit_words
 from gudgeon.calc.ledger import Measured
 from gudgeon.catalog import Characteristic, applies
+from gudgeon.job import in_force
 
 BY_LEAK_TEST = frozenset({"leakdown_pct", "leakdown_spread", "leakdown_path"})
 
@@ -72,7 +73,7 @@ def not_inspected(bench: Bench, verdicts: Sequence[Verdict]) -> tuple[str, ...]:
     job, rows = bench.job, bench.catalog.characteristics
     read = {verdict.place for verdict in verdicts if verdict.status != "not_measured"}
     done = {place.characteristic for place in read} | set(job.not_possible)
-    if job.leak_tests:
+    if in_force(job.leak_tests):
         done |= BY_LEAK_TEST
     unread = [row for row in _in_scope(bench) if row.key not in done]
     begun = _begun(bench, read)

@@ -7,12 +7,11 @@ from gudgeon.assess.gauges import size
 from gudgeon.assess.leak_figures import figures
 from gudgeon.calc.ledger import Measured
 from gudgeon.fitting.sources import Found, Source
-from gudgeon.job import LeakTest, Tester
+from gudgeon.job import LeakTest, Tester, in_force
 
 
 def _last(bench: Bench, cylinder: str) -> tuple[LeakTest, Tester] | None:
-    replaced = {test.replaces for test in bench.job.leak_tests}
-    tests = [test for test in bench.job.leak_tests if test.cylinder == cylinder and test.id not in replaced]
+    tests = [test for test in in_force(bench.job.leak_tests) if test.cylinder == cylinder]
     testers = {tester.key: tester for tester in bench.job.testers}
     newest = max(tests, key=lambda test: test.at, default=None)
     return None if newest is None or newest.tester not in testers else (newest, testers[newest.tester])

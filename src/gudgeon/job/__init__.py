@@ -3,6 +3,8 @@
 from gudgeon.job.history import (
     Round,
     in_force,
+    last_readings,
+    newest_of,
     of_the_part_that_stays,
     rounds_by_place,
     settled,
@@ -37,6 +39,8 @@ __all__ = [
     "Visit",
     "Zeroing",
     "in_force",
+    "last_readings",
+    "newest_of",
     "of_the_part_that_stays",
     "rounds_by_place",
     "settled",

@@ -232,8 +232,10 @@ def _leak_test(test: LeakTest, job: Job) -> Iterator[str]:
         yield f"The leak-down test “{test.id}” names the tester “{test.tester}”, which is not in this job."
     if test.cylinder not in instances(job.sheet.layout, "cylinder"):
         yield f"The leak-down test “{test.id}” is of cylinder “{test.cylinder}”, which this engine has not."
-    if not test.readings:
+    if test.taken_back and not test.replaces:
         yield f"The leak-down test “{test.id}” holds no reading; at least one is needed."
+    elif test.taken_back and not test.note.strip():
+        yield f"The leak-down test “{test.replaces}” is taken back without a reason."
     for reading in test.readings:
         if (reading.cylinder is None) == (reading.percent is None):
             yield f"The leak-down test “{test.id}” needs a cylinder pressure or a percentage, one of the two."

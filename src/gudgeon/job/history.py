@@ -7,6 +7,7 @@ from typing import Protocol, TypeVar
 
 from gudgeon.job.objects import Decision, Job, Part
 from gudgeon.job.readings import OCCASION_ORDER, Occasion, Reading
+from gudgeon.job.tests import LeakTest
 
 
 class Correctable(Protocol):
@@ -23,10 +24,32 @@ PlaceKey = tuple[str, str, str]
 
 
 def in_force(facts: Iterable[Fact]) -> tuple[Fact, ...]:
-    """The facts nobody has corrected, in the order given."""
+    """The facts nobody has corrected or taken back, in the order given."""
     kept = tuple(facts)
     replaced = {fact.replaces for fact in kept if fact.replaces}
-    return tuple(fact for fact in kept if fact.id not in replaced)
+    return tuple(fact for fact in kept if fact.id not in replaced and not _taken_back(fact))
+
+
+def _taken_back(fact: Correctable) -> bool:
+    return isinstance(fact, LeakTest) and fact.taken_back
+
+
+def newest_of(facts: Iterable[Fact], key: str) -> Fact | None:
+    """What stands in the place of this fact today: itself, or the last of what followed it."""
+    kept = tuple(facts)
+    after = {fact.replaces: fact for fact in kept if fact.replaces}
+    found = next((fact for fact in kept if fact.id == key), None)
+    while found is not None and found.id in after:
+        found = after[found.id]
+    return found
+
+
+def last_readings(tests: Iterable[LeakTest], test: LeakTest) -> LeakTest:
+    """The test itself; of one taken back, what it said before."""
+    by_id = {one.id: one for one in tests}
+    while test.taken_back:
+        test = by_id[test.replaces or ""]
+    return test
 
 
 def settled(job: Job) -> tuple[Decision, ...]:

@@ -35,7 +35,10 @@ class PathFlow(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
 
 
 class LeakTest(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, omit_defaults=True):
-    """One leak-down test of one cylinder, with its repeats and where the air was heard or felt."""
+    """One leak-down test of one cylinder, with its repeats and where the air was heard or felt.
+
+    One without readings takes back the test it replaces; its note says why.
+    """
 
     id: str
     cylinder: str = "1"
@@ -53,3 +56,8 @@ class LeakTest(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
     device: str = ""
     replaces: str | None = None
     note: str = ""
+
+    @property
+    def taken_back(self) -> bool:
+        """Whether this stands in a test's place only to say that the test does not count."""
+        return not self.readings

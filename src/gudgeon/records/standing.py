@@ -31,7 +31,7 @@ def open_jobs() -> tuple[OpenJob, ...]:
     )
     keys = [row.pk for row in rows]
     # A correction replaces an entry and is not one more.
-    tests = _counted(models.LeakTest, keys)
+    tests = _tests(keys)
     readings = _counted(models.Reading, keys)
     decisions = _counted(models.Decision, keys)
     issued = Counter(models.IssuedRecord.objects.filter(job__in=keys).values_list("job_id", flat=True))
@@ -48,6 +48,13 @@ def open_jobs() -> tuple[OpenJob, ...]:
         )
         for row in rows
     )
+
+
+def _tests(jobs: list[int]) -> Counter[int]:
+    """The leak-down tests that stand: neither corrected nor taken back."""
+    rows = models.LeakTest.objects.filter(job__in=jobs).values_list("job_id", "key", "replaces", "readings")
+    replaced = {(job, replaces) for job, _, replaces, _ in rows}
+    return Counter(job for job, key, _, readings in rows if readings and (job, key) not in replaced)
 
 
 def _counted(table: type[models.Entry], jobs: list[int]) -> Counter[int]:

@@ -70,9 +70,17 @@ class LeakTestTyped:
 def record_leak_test(
     number: str, typed: LeakTestTyped, form: Form, who: Who
 ) -> Saved[tests.LeakTest] | Overtaken[tests.LeakTest]:
-    """Save a leak-down test, or a correction of one when the form replaces it."""
+    """Save a leak-down test, or a correction of one when the form replaces it.
+
+    A correction is of what was typed: the test was taken when it was taken, and what was measured at its
+    ways out stays with it.
+    """
     job = queries.job_row(number)
     fact = _understood(typed, who)
+    if earlier := _said(job, form.replaces):
+        fact = msgspec.structs.replace(
+            fact, turn=earlier.turn, at=earlier.at, flows=fact.flows or earlier.flows
+        )
     with transaction.atomic():
         took_part(job, who.by)
         link(job.testers.through, job=job, tester=_tester(typed.tester))
@@ -84,17 +92,55 @@ def record_flows(
 ) -> Saved[tests.LeakTest] | Overtaken[tests.LeakTest]:
     """The same test once more, with what was measured at its ways out, in place of the one before."""
     job = queries.job_row(number)
-    row = models.LeakTest.objects.filter(job=job, key=test).first()
-    if row is None:
-        raise queries.NoSuch("leak-down test", test)
     flows = tuple(_flow(place, one, "kPa") for place, one in enumerate(typed, 1))
-    fact = msgspec.structs.replace(shapes.leak_test(row, NO_LINKS), flows=flows, by=who.by, device=who.device)
+    fact = msgspec.structs.replace(_standing(job, test), flows=flows, by=who.by, device=who.device)
+    with transaction.atomic():
+        took_part(job, who.by)
+        return _append(job, fact, Form(form.token, form.replaces or test), who)
+
+
+def take_back_leak_test(
+    number: str, test: str, reason: str, form: Form, who: Who
+) -> Saved[tests.LeakTest] | Overtaken[tests.LeakTest]:
+    """Say that a test does not count, and why; what it read stays on record behind it."""
+    job = queries.job_row(number)
+    if not reason.strip():
+        raise BadEntry("Say in a few words why the test is taken back.", "reason", reason)
+    fact = msgspec.structs.replace(
+        _standing(job, test),
+        readings=(),
+        outlets={},
+        flows=(),
+        ambient_pressure=None,
+        ambient_temperature=None,
+        note=reason.strip(),
+        by=who.by,
+        at=shapes.stamp(now()),
+        device=who.device,
+    )
     with transaction.atomic():
         took_part(job, who.by)
         return _append(job, fact, Form(form.token, form.replaces or test), who)
 
 
 NO_LINKS = shapes.links((), ())
+
+
+def _standing(job: models.Job, test: str) -> tests.LeakTest:
+    row = models.LeakTest.objects.filter(job=job, key=test).first()
+    if row is None:
+        raise queries.NoSuch("leak-down test", test)
+    if not row.readings:
+        raise Refused("This leak-down test was taken back; correct it first to bring it back.")
+    return shapes.leak_test(row, NO_LINKS)
+
+
+def _said(job: models.Job, key: str) -> tests.LeakTest | None:
+    """The test of this key; of one taken back, what it said before."""
+    row = models.LeakTest.objects.filter(job=job, key=key).first() if key else None
+    while row is not None and not row.readings:
+        row = models.LeakTest.objects.filter(job=job, key=row.replaces).first()
+    return None if row is None else shapes.leak_test(row, NO_LINKS)
 
 
 def _append(
