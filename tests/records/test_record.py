@@ -93,7 +93,7 @@ def test_a_paper_is_known_again_and_a_changed_one_is_not() -> None:
 
 
 def test_what_was_never_issued_is_said() -> None:
-    with pytest.raises(Refused, match="No record of job 17"):
+    with pytest.raises(Refused, match="No record or condition report of job 17"):
         record.verify_record("17")
     issued()
     with pytest.raises(Refused, match="No revision 9"):

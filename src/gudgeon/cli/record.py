@@ -1,4 +1,4 @@
-"""``gudgeon record``: issue a build record, and check one that was issued."""
+"""``gudgeon record``: issue a build record, and check every paper that was issued."""
 
 import json
 from dataclasses import asdict
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 @click.group()
 def record() -> None:
-    """Build records: issue one, check one."""
+    """Build records and condition reports: issue a record, check either."""
 
 
 @record.command()
@@ -47,10 +47,10 @@ def issue(number: str, by: str, output: Path | None, as_json: bool) -> None:
 
 @record.command()
 @click.argument("what", metavar="NUMBER|FILE")
-@click.option("--revision", type=int, help="Check this revision only.")
+@click.option("--revision", type=int, help="Check this number only, of records and of reports.")
 @click.option("--json", "as_json", is_flag=True, help="Answer as JSON, for a program.")
 def verify(what: str, revision: int | None, as_json: bool) -> None:
-    """Check the issued records of a job, or a PDF that was issued.
+    """Check the records and condition reports issued for a job, or a PDF that was issued.
 
     A hash shows accidents and later edits; it does not show forgery by somebody who holds the database.
     Leaves with 3 when something is not as it was issued.
@@ -79,6 +79,6 @@ def _checked(what: str, revision: int | None) -> "tuple[Checked, ...]":
 
 
 def _lines(one: "Checked") -> list[str]:
-    head = f"Job {one.number}, revision {one.revision}: "
+    head = f"Job {one.number}, {one.name}: "
     told = [*one.faults] or ["as issued.", *one.remarks]
     return [head + told[0], *(f"  {line}" for line in told[1:]), f"  Content {one.sha256}"]

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import QuerySet
+from django.db.models import OuterRef, QuerySet, Subquery
 
 from gudgeon.job import objects
 from gudgeon.job.asked import COMES_BACK_FROM
@@ -12,6 +12,7 @@ from gudgeon.records.queries import NoSuch, engine_of
 
 PAGE = 40
 MOST_OPEN = 200  # more open jobs than any bench has
+RECORD, REPORT = "record", "condition_report"  # kinds of issued paper, as their contents name them
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,20 +169,33 @@ def engine_history(key: str) -> EngineHistory:
 
 @dataclass(frozen=True, slots=True)
 class IssuedLine:
-    """One issued record of a job."""
+    """One paper issued of a job."""
 
+    kind: str
     revision: int
     at: str
     by: str
     sha256: str
     paper: str  # hash of the stored PDF; empty until it is made
+    answer: str  # the owner's newest, to a condition report; empty while there is none
+
+
+def issued_papers(number: str) -> tuple[IssuedLine, ...]:
+    """What was issued for a job, records and condition reports, newest first: one query."""
+    rows = models.IssuedRecord.objects.filter(job__number=number).order_by("-revision")
+    columns = ("kind", "revision", "at", "by", "sha256", "paper__file__sha256")
+    return tuple(
+        IssuedLine(kind, revision, shapes.stamp(at), by or "", sha256, paper or "", answer or "")
+        for kind, revision, at, by, sha256, paper, answer in rows.values_list(*columns, newest_answer())
+    )
+
+
+def newest_answer() -> Subquery:
+    """The owner's newest answer to an issued paper, as a column."""
+    answers = models.OwnerAnswer.objects.filter(report=OuterRef("pk")).order_by("-pk")
+    return Subquery(answers.values("answer")[:1])
 
 
 def issued_records(number: str) -> tuple[IssuedLine, ...]:
-    """What was issued for a job, newest first."""
-    rows = models.IssuedRecord.objects.filter(job__number=number).order_by("-revision")
-    columns = ("revision", "at", "by", "sha256", "paper__file__sha256")
-    return tuple(
-        IssuedLine(revision, shapes.stamp(at), by or "", sha256, paper or "")
-        for revision, at, by, sha256, paper in rows.values_list(*columns)
-    )
+    """The records issued for a job, newest first."""
+    return tuple(line for line in issued_papers(number) if line.kind == RECORD)

@@ -1,12 +1,13 @@
 """The portable backup: one file that any Gudgeon reads, whatever its database.
 
-Jobs as job files, data sheets as they are written, issued records with their hashes, the store, the shop's
-settings and its gauges. Tokens of forms and the list of work are left behind: they mean nothing elsewhere.
+Jobs as job files, data sheets as they are written, issued papers with their hashes and the owners' answers,
+the store, the shop's settings and its gauges. Tokens of forms and the list of work are left behind: they mean
+nothing elsewhere.
 """
 
 import zipfile
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path, PurePosixPath
 
 import msgspec
@@ -23,14 +24,25 @@ from gudgeon.records.services import sheet as sheets
 from gudgeon.records.services import transfer
 from gudgeon.records.services.entry import Who
 
-FORMAT, VERSION = "gudgeon portable backup", 1
+FORMAT, VERSION = "gudgeon portable backup", 2
 MANIFEST = "manifest.json"
 MOST_BYTES = 2_000_000_000  # of one entry; more is no file of a bench
 SETTINGS = ("name", "units", "paper", "currency", "altitude", "zone", "next_job_number")
 
 
+class Answered(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What the owner said to a kept report."""
+
+    key: str
+    answer: str
+    given: date
+    words: str
+    at: str
+    by: str
+
+
 class Issued(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One issued record."""
+    """One issued paper."""
 
     job: str
     revision: int
@@ -41,6 +53,8 @@ class Issued(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     by: str
     paper: str  # hash of its PDF; empty when none was made
     made_by: str
+    kind: str = "record"  # the only one that a file of version 1 holds
+    answers: tuple[Answered, ...] = ()
 
 
 class Stored(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -130,9 +144,15 @@ def _issued(file: zipfile.ZipFile) -> Iterator[str]:
             row.by_id or "",
             paper.file.sha256 if paper else "",
             paper.made_by if paper else "",
+            row.kind,
+            tuple(map(_answered, row.answers.order_by("pk"))),
         )
         file.writestr(name := f"issued/{place:05}.json", msgspec.json.encode(issued))
         yield name
+
+
+def _answered(row: models.OwnerAnswer) -> Answered:
+    return Answered(row.key, row.answer, row.given, row.words, shapes.stamp(row.at), row.by_id or "")
 
 
 def _files(file: zipfile.ZipFile) -> Iterator[Stored]:
@@ -216,6 +236,7 @@ def _issue(one: Issued) -> None:
     at: datetime = shapes.moment(one.at)
     row = models.IssuedRecord(
         job=queries.job_row(one.job),
+        kind=one.kind,
         revision=one.revision,
         content=one.content,
         sha256=one.sha256,
@@ -227,3 +248,7 @@ def _issue(one: Issued) -> None:
     if one.paper:
         file = models.StoredFile.objects.get(sha256=one.paper)
         models.IssuedPaper(record=row, file=file, made_by=one.made_by, at=at).save()
+    for answer in one.answers:
+        given = msgspec.structs.asdict(answer) | {"at": shapes.moment(answer.at)}
+        by = given.pop("by") or None
+        models.OwnerAnswer(report=row, by_id=by, **given).save()

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from gudgeon.records import models
-from gudgeon.records.lists import MOST_OPEN, JobLine
+from gudgeon.records.lists import MOST_OPEN, RECORD, REPORT, JobLine, newest_answer
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +20,8 @@ class OpenJob:
     readings: int
     decisions: int
     issued: int
+    reports: int
+    answer: str  # the owner's, to the newest condition report
 
 
 def open_jobs() -> tuple[OpenJob, ...]:
@@ -34,7 +36,10 @@ def open_jobs() -> tuple[OpenJob, ...]:
     tests = _tests(keys)
     readings = _counted(models.Reading, keys)
     decisions = _counted(models.Decision, keys)
-    issued = Counter(models.IssuedRecord.objects.filter(job__in=keys).values_list("job_id", flat=True))
+    papers = models.IssuedRecord.objects.filter(job__in=keys).order_by("revision")
+    found = list(papers.values_list("job_id", "kind", newest_answer()))
+    issued = Counter((job, kind) for job, kind, _ in found)
+    answers = {job: answer or "" for job, kind, answer in found if kind == REPORT}
     return tuple(
         OpenJob(
             _line(row),
@@ -44,7 +49,9 @@ def open_jobs() -> tuple[OpenJob, ...]:
             tests[row.pk],
             readings[row.pk],
             decisions[row.pk],
-            issued[row.pk],
+            issued[row.pk, RECORD],
+            issued[row.pk, REPORT],
+            answers.get(row.pk, ""),
         )
         for row in rows
     )
