@@ -107,7 +107,7 @@ class Rule(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
 
 
 class StillFound(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """What may still be found once a scope is open, and the scope that it would add, if it names one."""
+    """What may still be found once a scope is open, the scope that it would add, and parts it may ask for."""
 
     words: str
     scope: str = ""
@@ -115,6 +115,7 @@ class StillFound(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_onl
 
 class ScopeNote(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """Where to stop and look in a scope, and what may still be found."""
+    parts: tuple[str, ...] = ()
 
     words: str
     stop_and_look: tuple[str, ...]

@@ -16,7 +16,8 @@ from gudgeon.assess.diagnosis.results import (
 )
 from gudgeon.assess.diagnosis.said import symptoms_in
 from gudgeon.assess.diagnosis.scene import FINE, Scene
-from gudgeon.assess.diagnosis.scope import Hours, proposed
+from gudgeon.assess.diagnosis.scope import proposed
+from gudgeon.assess.diagnosis.worth import AskShop, ShopFigures
 from gudgeon.assess.places import all_taken, verdicts_of
 from gudgeon.assess.results import Assessment
 from gudgeon.assess.wording import diagnosis as words
@@ -30,17 +31,18 @@ __all__ = [
     "Evidence",
     "NextCheck",
     "ScopeProposal",
+    "ShopFigures",
     "diagnose",
     "symptoms_in",
 ]
 
 
 def diagnose(
-    job: Job, units: str = "metric", assessment: Assessment | None = None, shop: Hours | None = None
+    job: Job, units: str = "metric", assessment: Assessment | None = None, shop: AskShop | None = None
 ) -> Diagnosis:
     """Causes with what speaks for and against each, the scope, the check worth most, what is not seen.
 
-    ``assessment`` saves judging the readings a second time; ``shop`` gives the shop's own hours by scope.
+    ``assessment`` saves judging the readings a second time; ``shop`` gives the shop's figures for a scope.
     """
     bench = Bench(job, units)
     verdicts = assessment.verdicts if assessment else verdicts_of(bench, all_taken(bench))

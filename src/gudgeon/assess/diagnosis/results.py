@@ -51,6 +51,30 @@ class CauseStanding:
 
 
 @dataclass(frozen=True, slots=True)
+class Family:
+    """A sort of part as a customer knows it, and how much of it an opening takes."""
+
+    name: str
+    how: str  # "surely", "surely; perhaps more", "perhaps" or "not expected"
+    surely: tuple[str, ...]  # names of parts: new in any case
+    perhaps: tuple[str, ...]  # may be new as well
+    before: str  # "in 5 of 6": earlier jobs that took more than the sure ones; empty where it is not known
+    sentence: str  # all of it
+
+
+@dataclass(frozen=True, slots=True)
+class Takes:
+    """What an opening takes, as ranges; empty where nothing is opened."""
+
+    opened: str = ""  # "top end and head": as chosen, else as proposed
+    hours: tuple[str, ...] = ()
+    missing: str = ""  # where the shop puts its hours, while it has none
+    families: tuple[Family, ...] = ()
+    note: str = ""  # how the sorts of parts are to be read
+    jobs: int = 0  # finished jobs of just this that the figures are from
+
+
+@dataclass(frozen=True, slots=True)
 class ScopeProposal:
     """What to open, where to stop and look, what may still be found."""
 
@@ -61,6 +85,7 @@ class ScopeProposal:
     stop_and_look: tuple[str, ...]
     may_be_found: tuple[str, ...]
     worth: tuple[str, ...]  # now or later, one opening or two
+    takes: Takes
 
 
 @dataclass(frozen=True, slots=True)

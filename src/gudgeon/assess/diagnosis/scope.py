@@ -1,30 +1,26 @@
 """From causes to what is opened: nothing, watch, or how deep; where to stop; whether now or later."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from gudgeon.assess.diagnosis.air import band_of
-from gudgeon.assess.diagnosis.hours import engine_hours
 from gudgeon.assess.diagnosis.results import CauseStanding, ScopeProposal
 from gudgeon.assess.diagnosis.scene import Scene, only_heard
+from gudgeon.assess.diagnosis.worth import WATCH, AskShop, in_hand, openings, takes
 from gudgeon.assess.wording import diagnosis as words
 from gudgeon.catalog.scopes import scopes_with_brought
 
-WATCH = "watch"
 DEEPEST_FIRST = ("bottom_end", "gearbox", "top_end", "head", "cam_drive", "clutch_side", "flywheel_side")
-TOP = frozenset({"top_end", "head", "cam_drive"})
-DEEP = frozenset({"bottom_end", "gearbox"})
-
-Hours = Mapping[str, tuple[float, float]]  # scope -> the shop's own hours, from and to
 
 
-def proposed(scene: Scene, causes: Sequence[CauseStanding], shop: Hours | None = None) -> ScopeProposal:
-    """The scope that the likely causes ask for."""
+def proposed(scene: Scene, causes: Sequence[CauseStanding], shop: AskShop | None = None) -> ScopeProposal:
+    """The scope that the likely causes ask for; its worth is that of the chosen one, where one is."""
     likely = [one for one in causes if one.standing == "likely"]
     asking = {one.cause: _asks(scene, one) for one in likely}
     wanted = {scope for scopes in asking.values() for scope in scopes}
     scopes = tuple(scope for scope in DEEPEST_FIRST if scope in wanted)
     if not scopes and WATCH in wanted:
         scopes = (WATCH,)
+    opened = in_hand(scene.bench.job, scopes)
     notes = scene.bench.catalog.reasoning.notes.scopes
     because = tuple(words.asks(one.words, one.summary) for one in likely if asking[one.cause])
     named = tuple(notes[scope].words if scope in notes else scope for scope in scopes)
@@ -37,7 +33,8 @@ def proposed(scene: Scene, causes: Sequence[CauseStanding], shop: Hours | None =
             line for scope in scopes if scope in notes for line in notes[scope].stop_and_look
         ),
         may_be_found=may_be_found(scene, scopes),
-        worth=worth(scene, scopes, shop or {}),
+        worth=openings(scene, opened),
+        takes=takes(scene, opened, causes, shop),
     )
 
 
@@ -61,19 +58,3 @@ def _asks(scene: Scene, one: CauseStanding) -> tuple[str, ...]:
     watches = band_of(air.tests[-1], scene.bench.job).watch_from is not None
     only_air = all(only_heard(line.about) for line in one.evidence_for)
     return (WATCH,) if watches and only_air else one.scope
-
-
-def worth(scene: Scene, scopes: Sequence[str], shop: Hours) -> tuple[str, ...]:
-    """Now or in so many hours, one opening or two; in words, with the shop's own hours where it has them."""
-    use = scene.bench.job.engine.use
-    plan = scene.bench.catalog.reasoning.notes.uses[use]
-    hours = engine_hours(scene.bench.job)
-    lines = [words.usual_hours(use, plan.top_end, plan.crank, hours)]
-    if TOP & set(scopes) and not DEEP & set(scopes):
-        lines.append(words.one_or_two_openings(plan.crank, hours))
-    if DEEP & set(scopes) and not TOP & set(scopes):
-        lines.append(words.top_while_open(plan.top_end, hours))
-    if scopes == (WATCH,):
-        lines.append(words.WATCH_BY_HOURS)
-    lines += [words.shop_hours(scope, *shop[scope]) for scope in scopes if scope in shop]
-    return tuple(lines)

@@ -20,9 +20,6 @@ METAL = "Not possible, because there is metal in the oil: it is not run or crank
 NOT_ASKED = "Not asked for: it runs and starts as it should."
 AFTER_RUN_IN = "Leak-down again, warm, after the run-in: rings that have not bedded show more than they will."
 RUNS_NOT_TURNS = "It is said to run, and not to turn: one of the two is a slip."
-WATCH_BY_HOURS = (
-    "Run on, and test again by hours: a rise of 4 points from its own record is a finding in itself."
-)
 GRADES = {
     "proves": "proves it",
     "strongly_suggests": "strongly suggests it",
@@ -233,54 +230,6 @@ def scope_sentence(named: Sequence[str], scopes: Sequence[str], likely: Sequence
 def asks(cause: str, why: str) -> str:
     """A cause that asks for a scope."""
     return why if why else f"{_capital(cause)}."
-
-
-def _hours(ends: Sequence[float]) -> str:
-    if len(ends) == 1:
-        return f"{ends[0]:g} hours and more"
-    return f"{ends[0]:g} hours" if ends[0] == ends[1] else f"{ends[0]:g} to {ends[1]:g} hours"
-
-
-def usual_hours(use: str, top: Sequence[float], crank: Sequence[float], now: float | None) -> str:
-    """What hours are usual, and where this engine stands."""
-    stands = "its hours are not known" if now is None else f"this one has run {now:.0f} hours"
-    return (
-        f"In {use} use a top end goes {_hours(top)} and a crank {_hours(crank)} (common practice, no "
-        f"source); {stands}."
-    )
-
-
-def one_or_two_openings(crank: Sequence[float], now: float | None) -> str:
-    """Whether the bottom end is worth doing at the same opening."""
-    if now is None:
-        return (
-            "With its hours unknown, feel the rod with the barrel off before deciding whether one "
-            "opening is enough."
-        )
-    left = crank[0] - now
-    if left <= 0:
-        return (
-            "The crank has run its hours as well: both ends now is one opening; top now and bottom "
-            "later is two."
-        )
-    return (
-        f"The crank has about {left:.0f} hours to its usual strip: doing the top alone now means a "
-        "second opening then."
-    )
-
-
-def top_while_open(top: Sequence[float], now: float | None) -> str:
-    """Whether the top end is worth doing while the cases are apart."""
-    if now is not None and now < 0.5 * top[0]:
-        return "The cylinder comes off anyway: piston and rings are measured, and kept if they are good."
-    return (
-        "The cylinder comes off anyway: piston and rings are measured now, because later is a second opening."
-    )
-
-
-def shop_hours(name: str, low: float, high: float) -> str:
-    """The shop's own hours for a scope."""
-    return f"This shop's own figure for {name.replace('_', ' ')}: {low:g} to {high:g} hours of work."
 
 
 def in_its_turn(name: str, how: str) -> str:
