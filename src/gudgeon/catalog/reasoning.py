@@ -111,11 +111,11 @@ class StillFound(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_onl
 
     words: str
     scope: str = ""
+    parts: tuple[str, ...] = ()
 
 
 class ScopeNote(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """Where to stop and look in a scope, and what may still be found."""
-    parts: tuple[str, ...] = ()
 
     words: str
     stop_and_look: tuple[str, ...]

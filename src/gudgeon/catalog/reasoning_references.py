@@ -26,9 +26,9 @@ def reasoning_faults(trade: "Catalog") -> Iterator[str]:
     for key, note in notes.scopes.items():
         added = [line.scope for line in note.may_be_found if line.scope]
         yield from _unknown(f"scope notes: {key}", added, notes.scopes, "scope with notes")
-
         parts = [part for line in note.may_be_found for part in line.parts]
         yield from _unknown(f"scope notes: {key}: parts", parts, trade.parts, "part")
+
 
 def _unknown(where: str, keys: Iterable[str], allowed: Collection[str], what: str) -> Iterator[str]:
     return (f'{where}: "{key}" is given, and no {what} is called that.' for key in keys if key not in allowed)
