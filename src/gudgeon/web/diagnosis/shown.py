@@ -1,6 +1,6 @@
 """The diagnosis as its page shows it: the check worth most, the list, the causes, the scope."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from django.urls import reverse
@@ -16,7 +16,7 @@ from gudgeon.records.services.asked import LEFT
 from gudgeon.web.diagnosis.fields import Elsewhere, Field, elsewhere, fields, measuring_address
 from gudgeon.web.tokens import new_token
 
-STANDINGS = {"likely": "Likely", "possible": "Possible", "ruled_out": "Ruled out"}
+STANDINGS = {"likely": "Likely", "possible": "Possible", "unlikely": "Unlikely", "ruled_out": "Ruled out"}
 STATES = {"done": "done", "next": "now", "open": "later", "not_asked": "later"}
 SAID = {"next": "the next of the list", "open": "not made yet", "not_asked": "not asked for"}
 
@@ -36,6 +36,25 @@ class CheckShown:
     because: str
     answered: bool  # something stands there that can be taken back
     wrong: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """The checks as the page folds them: made, still to look at, and not asked for."""
+
+    done: tuple[CheckShown, ...]
+    left: tuple[CheckShown, ...]
+    not_asked: tuple[CheckShown, ...]
+
+    @property
+    def wrong_done(self) -> bool:
+        """Whether something of a check made before could not be taken."""
+        return any(one.wrong for one in self.done)
+
+    @property
+    def wrong_not_asked(self) -> bool:
+        """Whether something of a check that is not asked for could not be taken."""
+        return any(one.wrong for one in self.not_asked)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +81,7 @@ class CauseShown:
     """One cause, with its checks and parts by name."""
 
     cause: CauseStanding
-    checks: tuple[str, ...]
+    checks: tuple[tuple[str, str], ...]  # name, and its address where it is a check of this page
     after_opening: tuple[str, ...]
     why: tuple[str, ...]
 
@@ -110,6 +129,15 @@ def _check(job: Job, entry: CheckEntry, told: Asked, typed: Typed | None) -> Che
     )
 
 
+def listed(checks: Sequence[CheckShown]) -> Listed:
+    """The checks, each kind in its order."""
+    return Listed(
+        tuple(one for one in checks if one.entry.state == "done"),
+        tuple(one for one in checks if one.entry.state not in ("done", "not_asked")),
+        tuple(one for one in checks if one.entry.state == "not_asked"),
+    )
+
+
 def worth_most(job: Job, found: Diagnosis, checks: tuple[CheckShown, ...]) -> Worth | None:
     """The check worth most now; its form, where this page has it, else its address."""
     check = found.next_check
@@ -123,22 +151,23 @@ def worth_most(job: Job, found: Diagnosis, checks: tuple[CheckShown, ...]) -> Wo
     return Worth(check, None, measuring_address(job, catalog().characteristics[check.check]))
 
 
-def groups(job: Job, found: Diagnosis) -> tuple[Group, ...]:
+def groups(found: Diagnosis) -> tuple[Group, ...]:
     """The causes, by where they stand."""
     rules = catalog().reasoning.combining.standing
+    here = {one.check for one in found.checks}
     return tuple(
         Group(key, words, rules[key], causes)
         for key, words in STANDINGS.items()
-        if (causes := tuple(_cause(job, one) for one in found.causes if one.standing == key))
+        if (causes := tuple(_cause(one, here) for one in found.causes if one.standing == key))
     )
 
 
-def _cause(job: Job, cause: CauseStanding) -> CauseShown:
+def _cause(cause: CauseStanding, here: Collection[str]) -> CauseShown:
     rule = catalog().reasoning.combining.standing[cause.standing]
     stands = (f"{STANDINGS[cause.standing]}: {rule}.",) if cause.why else ()
     return CauseShown(
         cause,
-        tuple(name_of(check) for check in cause.checks),
+        tuple((name_of(check), f"#check-{check}" if check in here else "") for check in cause.checks),
         tuple(name_of(check) for check in cause.after_opening),
         (*stands, *cause.why),
     )
@@ -152,13 +181,40 @@ def name_of(check: str) -> str:
 
 
 @dataclass(frozen=True, slots=True)
+class Choice:
+    """One depth to tick."""
+
+    field: str  # "scope", or "left": nothing is opened
+    key: str
+    name: str
+    words: str
+    ticked: bool
+    proposed: bool
+
+
+@dataclass(frozen=True, slots=True)
 class ScopeForm:
     """What may be chosen, what is chosen, and why."""
 
-    scopes: tuple[tuple[str, str, str, bool, bool], ...]  # key, name, words, ticked, proposed
-    left: tuple[tuple[str, str, bool, bool], ...]  # key, words, ticked, proposed
+    choices: tuple[Choice, ...]
     reason: str
     chosen: bool
+    waits: bool  # proposed and not chosen, or sent and not taken: the form stands open
+
+    @property
+    def first(self) -> tuple[Choice, ...]:
+        """What is ticked or proposed."""
+        return tuple(one for one in self.choices if one.ticked or one.proposed)
+
+    @property
+    def others(self) -> tuple[Choice, ...]:
+        """All the rest."""
+        return tuple(one for one in self.choices if not (one.ticked or one.proposed))
+
+    @property
+    def names(self) -> str:
+        """What is ticked, in words."""
+        return "; ".join(one.name for one in self.choices if one.ticked)
 
 
 def scope_form(
@@ -167,16 +223,16 @@ def scope_form(
     """The scope as chosen, else as proposed; with ``typed``, as it was sent and could not be taken."""
     kept = job.facts.get(SCOPE_LEFT, "")
     chosen = bool(job.scope or kept)
-    proposed_left = proposed_to_leave(found)
-    now = job.scope or ((kept,) if kept else found.scope.scopes or (proposed_left,))
+    left_proposed = proposed_to_leave(found)
+    now = job.scope or ((kept,) if kept else found.scope.scopes or (left_proposed,))
     scopes, left, reason = typed or (tuple(now), now[0] if now else "", job.facts.get(SCOPE_REASON, ""))
-    return ScopeForm(
-        tuple(
-            (row.key, row.name, row.words, row.key in scopes, row.key in found.scope.scopes)
-            for row in catalog().scopes.values()
-            if row.chosen
-        ),
-        tuple((key, words, key == left, key == proposed_left) for key, words in LEFT.items()),
-        reason,
-        chosen,
+    opened = (
+        Choice("scope", row.key, row.name, row.words, row.key in scopes, row.key in found.scope.scopes)
+        for row in catalog().scopes.values()
+        if row.chosen
     )
+    closed = (
+        Choice("left", key, words, "", key == left, key == left_proposed) for key, words in LEFT.items()
+    )
+    waits = typed is not None or not chosen and bool(found.scope.scopes or left_proposed)
+    return ScopeForm((*opened, *closed), reason, chosen, waits)

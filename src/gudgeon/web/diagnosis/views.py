@@ -8,6 +8,7 @@ from django.views.decorators.http import require_POST
 from gudgeon.assess.diagnosis import Diagnosis, diagnose, symptoms_in
 from gudgeon.assess.diagnosis.chosen import differs
 from gudgeon.catalog import catalog
+from gudgeon.catalog.diagnosis import PreCheck
 from gudgeon.job import Job
 from gudgeon.job.asked import asked
 from gudgeon.quantities import Refused
@@ -15,11 +16,13 @@ from gudgeon.records.services.asked import choose_scope, set_found, set_skipped,
 from gudgeon.records.services.entry import BadEntry, Form, Overtaken, Who
 from gudgeon.records.services.job import set_fact, set_not_possible
 from gudgeon.records.services.reading import ReadingTyped, record_reading
+from gudgeon.web.diagnosis.changes import changes, made_of
 from gudgeon.web.diagnosis.fields import Field, fields
 from gudgeon.web.diagnosis.shown import (
     Typed,
     checks_shown,
     groups,
+    listed,
     scope_form,
     worth_most,
 )
@@ -41,8 +44,7 @@ def diagnosed(opened: Opened) -> Diagnosis:
 def diagnosis(request: HttpRequest, number: str) -> HttpResponse:
     """The page."""
     opened = open_job_page(request, number)
-    made = catalog().diagnosis.prechecks.get(request.GET.get("made", ""))
-    return _page(request, opened, done=f"Written down: {made.name.rstrip('?').lower()}." if made else "")
+    return _page(request, opened, made=made_of(request.GET.get("made", "")))
 
 
 def _page(
@@ -53,7 +55,7 @@ def _page(
     scope: Scoped | None = None,
     wrong: str = "",
     status: int = 200,
-    done: str = "",
+    made: tuple[PreCheck, ...] = (),
 ) -> HttpResponse:
     job = opened.job
     found = diagnosed(opened)
@@ -61,20 +63,25 @@ def _page(
     told = asked(job.facts)
     context = opened.context() | {
         "found": found,
-        "checks": checks,
+        "checks": listed(checks),
         "worth": worth_most(job, found, checks),
-        "groups": groups(job, found),
+        "groups": groups(found),
         "scope": scope_form(job, found, scope),
         "symptoms": symptom_groups(
             told.symptoms, [one for one in symptoms_in(job.words) if one not in told.symptoms]
         ),
         "told": [catalog().reasoning.symptoms[one].words for one in told.symptoms],
+        "unseen": {
+            "open": [one for one in found.blind_spots if not one.covered],
+            "covered": [one for one in found.blind_spots if one.covered],
+        },
         "questions": _questions(job),
         "answered": _answered(_questions(job)),
         "yes_no": YES_NO,
         "no_air": no_leak_test(opened.standing),
         "wrongs": [wrong] if wrong else [],
-        "done": done,
+        "made": made,
+        "changes": changes(opened, found, made) if made else (),
     }
     return render(request, "diagnosis/page.html", context, status=status)
 
