@@ -58,6 +58,7 @@ LIMITS = {  # an invented sheet: the usual figures of the trade, so that "tight"
 SIZES = {"bore": "90 mm", "stroke": "58 mm", "rod_length": "105 mm", "compression_ratio": "12.5"}
 STRENGTHS = {"steady": "clear"}  # the word of the row "leak path" for what a test's outlet calls clear
 LOUDER = ("none", "faint", "clear", "strong")
+NOT_OPENED = {"none", "external", "valve_setting"}  # what is put right from outside opens nothing
 WALL = ("bore_look", "plating_defects")  # the same look at the wall: in an iron liner, in a plated bore
 AT = "2031-03-04T10:00:{:02d}Z"
 
@@ -272,7 +273,7 @@ def _causes(case: Case, found: Diagnosis) -> Iterator[Miss]:
 
 
 def _scope(case: Case, found: Diagnosis) -> Iterator[Miss]:
-    wanted, got = set(case.concludes.get("scope", ())) - {"none"}, set(found.scope.scopes)
+    wanted, got = set(case.concludes.get("scope", ())) - NOT_OPENED, set(found.scope.scopes)
     if wanted != got:
         yield Miss("scope", f"{sorted(wanted)}", f"{sorted(got)}")
 
@@ -306,6 +307,7 @@ def _evidence(case: Case, job: Job, found: Diagnosis) -> Iterator[Miss]:
     rows = [row for one in found.causes for row in (*one.evidence_for, *one.evidence_against)]
     named = {name for row in rows for name in row.about} | {row.rule for row in rows}
     named |= {name.split(".")[0] for name in named}
+    named |= set(found.next_check.about) if found.next_check else set()
     if found.contradictions:
         named |= {"leakdown_spread"} if any("spread" in line for line in found.contradictions) else set()
     for wanted in case.concludes.get("evidence", ()):

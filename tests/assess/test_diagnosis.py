@@ -18,6 +18,7 @@ from gudgeon.assess.diagnosis.scope import may_be_found
 from gudgeon.catalog import Catalog, catalog
 from gudgeon.catalog.reasoning import Grade
 from gudgeon.catalog.reasoning_references import reasoning_faults
+from gudgeon.datasheet import LimitRow
 from gudgeon.job import Engine, Job, LeakReading, LeakTest, Visit
 from gudgeon.job.file import read_job, write_job
 
@@ -239,3 +240,49 @@ def test_a_scope_that_may_be_added_is_a_known_one(tmp_path: Path) -> None:
     notes.write_text(wrong, encoding="utf-8")
     faults = list(reasoning_faults(Catalog(tmp_path / "data")))
     assert faults == ['scope notes: head: "frame" is given, and no scope with notes is called that.']
+
+
+def test_what_is_proved_to_spoil_the_leak_down_is_put_right_and_the_test_made_again() -> None:
+    hiss = leak("40", outlets={**QUIET, "exhaust": "strong"})
+    found = diagnose(bench(word("decomp_return", "sticks on"), tests=(hiss,)))
+    assert found.next_check is not None
+    assert found.next_check.check == "leak_down"
+    assert found.next_check.sentence.startswith("Put right first: the decompressor")
+    sound = diagnose(bench(word("decomp_return", "sticks on"), tests=(leak("5"),)))
+    assert sound.next_check is None or sound.next_check.check != "leak_down"
+
+
+def test_a_finding_may_open_more_than_its_cause_does() -> None:
+    limits = {**scenes.LIMITS, "pickup_resistance": (LimitRow(band_low="180 Ω", band_high="260 Ω"),)}
+    far = read("pickup_resistance 1", "330", "Ω", id="p")
+    weak = word("spark_quality", "weak")
+
+    def scopes(*readings: object) -> tuple[str, ...]:
+        return diagnose(scenes.job(*readings, limits=limits)).scope.scopes  # type: ignore[arg-type]
+
+    assert scopes(far) == ("flywheel_side",)
+    assert scopes(weak) == ()
+
+
+def test_nothing_is_opened_by_what_is_only_told() -> None:
+    told = {"runs": "yes", "turns": "yes", "symptom.blue_smoke_overrun": "yes"}
+    found = diagnose(bench(facts=told))
+    assert [one.cause for one in found.standing("likely")] == ["stem_seals"]
+    assert found.scope.scopes == ()
+    assert diagnose(bench(facts=told, tests=(leak("5"),))).scope.scopes == ("head",)
+
+
+@pytest.mark.parametrize(("travel", "likely"), [("16.1", False), ("16.2", True), ("17.9", True)])
+def test_the_last_tenth_of_a_tensioners_travel_is_due(travel: str, likely: bool) -> None:
+    limits = {"cam_chain_tensioner_extension": (LimitRow(service_max="18 mm"),)}
+    found = diagnose(scenes.job(read("cam_chain_tensioner_extension 1", travel, id="t"), limits=limits))
+    assert ("cam_chain" in [one.cause for one in found.standing("likely")]) == likely
+
+
+def test_nothing_found_names_what_it_rests_on_and_is_not_said_over_an_open_doubt() -> None:
+    fine = diagnose(bench(word("oil_debris_grade", "1 fuzz"), tests=(leak("5"),)))
+    first = fine.standing("likely")[0]
+    assert first.cause == "nothing_wrong"
+    assert {"leakdown_pct", "oil_debris_grade"} <= {key for row in first.evidence_for for key in row.about}
+    rattles = diagnose(bench(facts={"symptom.rattles": "yes"}, tests=(leak("5"),)))
+    assert not rattles.standing("likely")

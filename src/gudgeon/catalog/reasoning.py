@@ -13,7 +13,7 @@ from gudgeon.catalog.reading import CatalogErrors, read_rows, read_tables, row_e
 from gudgeon.catalog.rows import Row
 
 Grade = Literal["proves", "strongly_suggests", "suggests", "speaks_against", "rules_out"]
-At = Literal["low", "high", "in_order", "none_enters", "finding"]
+At = Literal["low", "high", "in_order", "last_tenth", "none_enters", "finding"]
 Loss = Literal["sound", "watch", "repair", "failed"]
 Strength = Literal["none", "faint", "clear", "strong"]
 TestSays = Literal["reversed", "unlike", "rose"]
@@ -63,6 +63,7 @@ class Cause(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
     urgent: bool = False  # looked into before anything else, because going on would do harm
     outside: bool = False  # put right without opening the engine
     doubts_test: bool = False  # while it is likely, what the leak-down says of anything else is not believed
+    retest: bool = False  # it spoils the leak-down: put right, the test is made again
     watched: bool = False  # in the band that a use only watches, it is watched and not opened
 
     def scope_on(self, layout: Layout) -> tuple[str, ...]:
@@ -103,6 +104,7 @@ class Rule(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
     when: tuple[Clue, ...]
     unless: tuple[Clue, ...] = ()
     then: dict[str, Grade]
+    opens: tuple[str, ...] = ()  # scopes beside those of its causes, where it proves or suggests strongly
     says: str
 
 

@@ -17,6 +17,7 @@ def reasoning_faults(trade: "Catalog") -> Iterator[str]:
     for rule in trade.reasoning.rules.values():
         where = f"rules: {rule.key}"
         yield from _unknown(f"{where}: then", rule.then, trade.reasoning.causes, "cause")
+        yield from _unknown(f"{where}: opens", rule.opens, trade.reasoning.notes.scopes, "scope with notes")
         if not rule.when:
             yield f"{where}: when is empty, and a rule speaks from something found."
         for clue in (*rule.when, *rule.unless):

@@ -2,9 +2,10 @@
 
 from gudgeon.assess.bench import Bench
 from gudgeon.assess.diagnosis import checks as checking
-from gudgeon.assess.diagnosis.causes import NOTHING, causes
+from gudgeon.assess.diagnosis.causes import causes
 from gudgeon.assess.diagnosis.contradictions import contradictions
 from gudgeon.assess.diagnosis.next_check import next_check
+from gudgeon.assess.diagnosis.nothing_wrong import nothing_wrong
 from gudgeon.assess.diagnosis.results import (
     BlindSpotEntry,
     CauseStanding,
@@ -15,7 +16,7 @@ from gudgeon.assess.diagnosis.results import (
     ScopeProposal,
 )
 from gudgeon.assess.diagnosis.said import symptoms_in
-from gudgeon.assess.diagnosis.scene import FINE, Scene
+from gudgeon.assess.diagnosis.scene import Scene
 from gudgeon.assess.diagnosis.scope import proposed
 from gudgeon.assess.diagnosis.worth import AskShop, ShopFigures
 from gudgeon.assess.places import all_taken, verdicts_of
@@ -51,7 +52,7 @@ def diagnose(
     closed = checking.not_possible(scene, road)
     scene = Scene(bench, verdicts, checking.closed_readings(scene, road, closed))
     found = causes(scene)
-    found = (*found, *_nothing_wrong(scene, found))
+    found = (*found, *nothing_wrong(scene, found))
     listed = checking.entries(scene, road, closed)
     spots = checking.blind_spots(scene)
     scope = proposed(scene, found, shop)
@@ -68,20 +69,3 @@ def diagnose(
         contradictions=tuple(dict.fromkeys(contradictions(scene, found))),
         not_checked=words.not_checked(listed, spots),
     )
-
-
-def _nothing_wrong(scene: Scene, found: tuple[CauseStanding, ...]) -> tuple[CauseStanding, ...]:
-    """Said only where something was looked at, all of it in order, and nothing else is likely."""
-    sound = bool(scene.air) and all(air.loss == "sound" for air in scene.air.values())
-    read = [verdict for rows in scene.by_row.values() for verdict in rows]
-    fine = any(verdict.status in FINE for verdict in read) and all(
-        verdict.status in FINE or verdict.status in ("noted", "no_limit") for verdict in read
-    )
-    doubted = any(one.standing == "likely" for one in found) or any(
-        one.standing == "possible" and any(row.seen for row in one.evidence_for) for one in found
-    )
-    if not (sound or (fine and not scene.air)) or doubted:
-        return ()
-    row = scene.bench.catalog.reasoning.causes[NOTHING]
-    says = words.nothing_wrong(sound)
-    return (CauseStanding(NOTHING, row.words, "likely", False, says, (), (), (), (), (), (), row.unseen),)

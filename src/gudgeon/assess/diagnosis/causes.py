@@ -86,13 +86,21 @@ def _standing(scene: Scene, cause: Cause, holding: Iterable[Fired], cylinder: st
         summary=words.summary(cause.words, stands, pro, con, cylinder if several else ""),
         evidence_for=pro,
         evidence_against=con,
-        scope=cause.scope_on(scene.bench.job.sheet.layout),
+        scope=_scope(scene, cause, pro),
         parts=cause.parts,
         checks=left,
         after_opening=cause.after_opening,
         unseen=cause.unseen,
         cylinder=cylinder if several else "",
     )
+
+
+def _scope(scene: Scene, cause: Cause, pro: Iterable[Evidence]) -> tuple[str, ...]:
+    """What the cause asks to be opened, and what the findings that speak strongly for it ask for beside."""
+    rules = scene.bench.catalog.reasoning.rules
+    strong = (row.rule for row in pro if row.grade in ("proves", "strongly_suggests"))
+    beside = (scope for rule in strong for scope in rules[rule].opens)
+    return tuple(dict.fromkeys((*cause.scope_on(scene.bench.job.sheet.layout), *beside)))
 
 
 def _strongest(rows: Sequence[Evidence]) -> list[Evidence]:

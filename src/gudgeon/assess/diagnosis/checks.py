@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from gudgeon.assess.bench import Bench
 from gudgeon.assess.diagnosis.results import BlindSpotEntry, CheckEntry, CheckState
-from gudgeon.assess.diagnosis.scene import FINE, Scene
+from gudgeon.assess.diagnosis.scene import FINE, GAUGE, LEAK_DOWN, Scene
 from gudgeon.assess.wording import diagnosis as words
 from gudgeon.catalog import applies
 from gudgeon.catalog.diagnosis import PreCheck, Road
@@ -69,7 +69,7 @@ def in_order(scene: Scene, road: Road | None) -> tuple[str, ...]:
     """The checks in the order to make them now: what was found puts its own next ones first."""
     known = scene.bench.catalog.diagnosis.prechecks
     usual = [*(road.order if road else known), *known]
-    asked_for = [check for found in _not_in_order(scene) for check in found]
+    asked_for = [check for found in (*_not_in_order(scene), _after_gauge(scene)) for check in found]
     first = [check for check in asked_for if not scene.known(check)]
     made = [check for check in usual if scene.known(check)]
     wanted = [check for check in dict.fromkeys([*made, *first, *usual]) if _fits(known[check], scene.bench)]
@@ -79,6 +79,11 @@ def in_order(scene: Scene, road: Road | None) -> tuple[str, ...]:
 def _not_in_order(scene: Scene) -> Iterator[tuple[str, ...]]:
     rows = scene.bench.catalog.diagnosis.prechecks
     return (rows[check].findings[finding].then for check, finding in scene.ticked)
+
+
+def _after_gauge(scene: Scene) -> tuple[str, ...]:
+    """A compression reading supports a leak-down and replaces none."""
+    return (LEAK_DOWN,) if scene.by_row.get(GAUGE) else ()
 
 
 def _fits(check: PreCheck, bench: Bench) -> bool:

@@ -22,7 +22,7 @@ from gudgeon.catalog.reasoning import GaugeSays
 from gudgeon.datasheet import DataSheet
 from gudgeon.job import Job
 
-LOW, LOW_ACTING = 0.5, 0.4  # of the least a sound cylinder makes, free and with its decompressor acting
+LOW = 0.5  # of the least a sound cylinder makes
 FULL, FULL_ACTING = 0.6, 0.75  # of the least with its valves free; of the most with its decompressor acting
 RATIOS, RATIO_DOUBT = (9.0, 14.0), 0.03  # where the sheet is silent; of the sheet's figure
 CLOSINGS, CLOSING_DOUBT = (math.radians(35), math.radians(70)), math.radians(5)
@@ -63,7 +63,7 @@ def expected(job: Job) -> Expected | None:
 def gauge_says(reading: float, sound: Expected) -> GaugeSays | None:
     """``low``: less than a sound cylinder makes in any case; ``full``: as one with its valves free."""
     acting = sound.acting
-    if reading < LOW * sound.free.low and (acting is None or reading < LOW_ACTING * acting.low):
+    if reading < LOW * min(one.low for one in (sound.free, acting) if one is not None):
         return "low"
     full = reading >= FULL * sound.free.low and (acting is None or reading >= FULL_ACTING * acting.high)
     return "full" if full else None

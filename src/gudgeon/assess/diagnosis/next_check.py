@@ -1,20 +1,24 @@
 """The one check worth most now.
 
-A doubtful leak-down is made again first. Else, of the checks that bear on the first cause still open, the one
-that tells the most open causes apart; of equals the cheapest, in the order in which that cause names them.
+A doubtful leak-down is made again first, also once what is proved to spoil it is put right. Else, of the
+checks that bear on the first cause still open, the one that tells the most open causes apart, with those that
+are only possible and would go deeper; of equals the cheapest, in the order in which that cause names them.
 With no cause open it is the next check of the trade's list, and after that what air cannot see.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from gudgeon.assess.diagnosis.air import band_of
 from gudgeon.assess.diagnosis.results import BlindSpotEntry, CauseStanding, CheckEntry, NextCheck
-from gudgeon.assess.diagnosis.scene import Scene
+from gudgeon.assess.diagnosis.scene import GAUGE, LEAK_DOWN, Scene
+from gudgeon.assess.diagnosis.scope import DEEPEST_FIRST
 from gudgeon.assess.wording import diagnosis as words
-from gudgeon.catalog.reasoning import Rule
+from gudgeon.assess.wording import simulated as gauge_words
+from gudgeon.catalog.reasoning import Clue, Rule
 
+BY_AIR = frozenset({"air_at", "air_alike", "loss", "silent"})
 DECIDING = frozenset({"proves", "strongly_suggests", "rules_out"})
-AGAIN = "leak_down"
 
 
 def next_check(
@@ -27,16 +31,27 @@ def next_check(
     again = _test_again(scene)
     if again:
         return _of(scene, again, words.test_again(scene.air.values()), ())
+    spoils = _spoils_air(scene, causes)
+    if spoils:
+        return _of(scene, LEAK_DOWN, words.put_right_first(spoils.words), (spoils.words,))
     open_ = _open(scene, causes)
     if open_:
-        return _splitting(scene, open_)
+        return _splitting(scene, [*open_, *_deeper(causes, open_)])
     return _bedded(scene) or _listed(scene, causes, checks) or _unseen(scene, spots)
+
+
+def _spoils_air(scene: Scene, causes: Sequence[CauseStanding]) -> CauseStanding | None:
+    """What is proved to spoil a leak-down that is not sound: put right, and the test made again."""
+    if LEAK_DOWN in scene.closed or all(air.loss == "sound" for air in scene.air.values()):
+        return None
+    table = scene.bench.catalog.reasoning.causes
+    return next((one for one in causes if one.proved and table[one.cause].retest), None)
 
 
 def _bedded(scene: Scene) -> NextCheck | None:
     """New rings tested cold: the figure that counts is the warm one."""
     fresh = any(band_of(air.tests[-1], scene.bench.job).key == "fresh_cold" for air in scene.air.values())
-    return _of(scene, AGAIN, words.AFTER_RUN_IN, ()) if fresh else None
+    return _of(scene, LEAK_DOWN, words.AFTER_RUN_IN, ()) if fresh else None
 
 
 def _listed(scene: Scene, causes: Sequence[CauseStanding], checks: Sequence[CheckEntry]) -> NextCheck | None:
@@ -46,9 +61,16 @@ def _listed(scene: Scene, causes: Sequence[CauseStanding], checks: Sequence[Chec
         if shown.standing == "likely" and shown.scope and left:
             return _of(scene, left[0], _once_open(scene, left[0], shown), (shown.words,))
     coming = next((one for one in checks if one.state == "next"), None)
-    return (
-        None if coming is None else _of(scene, coming.check, words.in_its_turn(coming.name, coming.how), ())
-    )
+    return None if coming is None else _in_turn(scene, coming)
+
+
+def _in_turn(scene: Scene, coming: CheckEntry) -> NextCheck:
+    """The next of the list, with the compression reading that asks for it where it is one."""
+    found = _of(scene, coming.check, words.in_its_turn(coming.name, coming.how), ())
+    read = scene.by_row.get(GAUGE, ()) if coming.check == LEAK_DOWN else ()
+    if not read:
+        return found
+    return replace(found, sentence=gauge_words.alone(words.reading(read[-1])), about=(GAUGE,))
 
 
 def _once_open(scene: Scene, check: str, cause: CauseStanding) -> str:
@@ -67,14 +89,24 @@ def _unseen(scene: Scene, spots: Sequence[BlindSpotEntry]) -> NextCheck | None:
 
 
 def _test_again(scene: Scene) -> str:
-    if AGAIN in scene.closed:
+    if LEAK_DOWN in scene.closed:
         return ""
     if (
         any(air.reversed_gauges or air.unlike for air in scene.air.values())
         and "tester_zero" not in scene.by_row
     ):
         return "tester_zero"
-    return AGAIN if any(not air.steady for air in scene.air.values()) else ""
+    return LEAK_DOWN if any(not air.steady for air in scene.air.values()) else ""
+
+
+def _deeper(causes: Sequence[CauseStanding], open_: Sequence[CauseStanding]) -> list[CauseStanding]:
+    """What is only possible, and would make the job go deeper than the first of the open ones does."""
+    left = [one for one in causes if one.standing == "possible" and one not in open_]
+    return [one for one in left if _depth(one) < _depth(open_[0])]
+
+
+def _depth(one: CauseStanding) -> int:
+    return min((DEEPEST_FIRST.index(scope) for scope in one.scope if scope in DEEPEST_FIRST), default=99)
 
 
 def _open(scene: Scene, causes: Sequence[CauseStanding]) -> list[CauseStanding]:
@@ -95,7 +127,7 @@ def _possible(
     Where something is opened anyway, only what would open more, or answers a complaint that nothing likely
     explains, is still worth a check before.
     """
-    listened = bool(scene.air) or AGAIN in scene.closed
+    listened = bool(scene.air) or LEAK_DOWN in scene.closed
     seen = [one for one in left if listened or any(row.seen for row in one.evidence_for)]
     likely = [one for one in causes if one.standing == "likely"]
     opened = {scope for one in likely for scope in one.scope}
@@ -144,12 +176,16 @@ def _may_answer(scene: Scene, rule: Rule, check: str) -> bool:
     """Whether the rule would speak by an answer of this check, everything else it wants being known."""
     rows = scene.bench.catalog.diagnosis.prechecks
     keys = {check, *(rows[check].characteristics if check in rows else ())}
-    mine = [
-        clue for clue in rule.when if clue.reads in keys or (clue.found and clue.found.split(".")[0] == check)
-    ]
+    mine = [clue for clue in rule.when if _answers_clue(clue, check, keys)]
     others = [clue for clue in rule.when if clue not in mine]
     here = scene.cylinders
     return bool(mine) and all(any(scene.holds(clue, one) for one in here) for clue in others)
+
+
+def _answers_clue(clue: Clue, check: str, keys: set[str]) -> bool:
+    if check == LEAK_DOWN and clue.kinds[0] in BY_AIR:
+        return True
+    return clue.reads in keys or clue.found.split(".")[0] == check
 
 
 def _name(scene: Scene, check: str) -> str:

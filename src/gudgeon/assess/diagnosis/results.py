@@ -112,6 +112,7 @@ class NextCheck:
     sentence: str
     splits: tuple[str, ...]  # the causes it tells apart, in words
     cautions: tuple[str, ...]
+    about: tuple[str, ...] = ()  # keys of the readings that ask for it
 
 
 @dataclass(frozen=True, slots=True)

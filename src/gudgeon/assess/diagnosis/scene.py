@@ -21,9 +21,11 @@ if TYPE_CHECKING:
 
 FINE = frozenset({"within", "in_band", "near_edge", "in_order"})
 WRONG = frozenset({"outside", "beyond"})
-GAUGE = "cranking_compression"
+GAUGE, LEAK_DOWN = "cranking_compression", "leak_down"
 GAPS = frozenset({"valve_clearance_in", "valve_clearance_ex"})
 NOTHING = 5e-6  # m: a gap no blade is thin enough for
+LAST_TENTH = 0.9 - 1e-9
+WALL = ("bore_look", "plating_defects")  # the same look, in an iron liner and in a plated bore
 SAME = {"turn_by_hand": ("turns",), "oil_debris_grade": ("debris",)}  # a reading and the question it answers
 
 
@@ -67,6 +69,12 @@ class Scene:
             if verdict.status not in ("slip", "not_measured"):
                 found.setdefault(verdict.place.characteristic, []).append(verdict)
         return {key: tuple(rows) for key, rows in found.items()}
+
+    @property
+    def looked_at(self) -> bool:
+        """Whether anything at all was found at the bench; what is only told opens nothing."""
+        turns = self.asked.plain.get("turns") == "no"
+        return bool(self.air or self.by_row or self.ticked or self.bench.job.not_possible or turns)
 
     @property
     def leak_tests(self) -> tuple[LeakTest, ...]:
@@ -206,6 +214,8 @@ class Scene:
             yield "finding"
         elif verdict.status in WRONG:
             yield _side(verdict)
+        if verdict.status not in WRONG and _last_tenth(verdict):
+            yield "last_tenth"
 
     def _none_enters(self, verdict: Verdict) -> bool:
         now, measured = self.bench.now(verdict.place), verdict.measured
@@ -223,11 +233,12 @@ class Scene:
 
     def known(self, check: str) -> bool:
         """Whether a check was made, or its finding written down."""
-        if check == "leak_down":
+        if check == LEAK_DOWN:
             return bool(self.air)
         row = self.bench.catalog.diagnosis.prechecks.get(check)
         if row is None:
-            return check in self.by_row or bool(self.said(check))
+            alike = WALL if check in WALL else (check,)
+            return any(one in self.by_row or self.said(one) for one in alike)
         return check in self.asked.found or any(key in self.by_row for key in row.characteristics)
 
     def places_left(self, row: str) -> int:
@@ -235,6 +246,14 @@ class Scene:
         known = self.bench.catalog.characteristics[row]
         places = len(self.bench.instances(known)) * max(len(known.positions), 1)
         return max(places - len({verdict.place for verdict in self.by_row.get(row, ())}), 0)
+
+
+def _last_tenth(verdict: Verdict) -> bool:
+    """Nine tenths of what the limit allows are used, where it is one from zero up."""
+    bounds, measured = verdict.bounds, verdict.measured
+    if bounds is None or measured is None or bounds.upper is None or bounds.lower is not None:
+        return False
+    return measured.value >= LAST_TENTH * bounds.upper
 
 
 def _side(verdict: Verdict) -> str:

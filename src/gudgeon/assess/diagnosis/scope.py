@@ -49,6 +49,8 @@ def may_be_found(scene: Scene, scopes: Sequence[str]) -> tuple[str, ...]:
 def _asks(scene: Scene, one: CauseStanding) -> tuple[str, ...]:
     """What one cause asks to be opened: nothing while it is only hinted at and a check of it is left; a
     watched one is left in at the figure its use only watches."""
+    if not scene.looked_at:
+        return ()
     if not {"proves", "strongly_suggests"} & {line.grade for line in one.evidence_for} and one.checks:
         return ()
     row = scene.bench.catalog.reasoning.causes[one.cause]

@@ -121,6 +121,11 @@ def once_open(check: str, cause: str) -> str:
     return f"Everything that can be checked before opening is checked. Once open, {_inside(check)}: {cause}."
 
 
+def put_right_first(cause: str) -> str:
+    """What spoils the test, and the test after it."""
+    return f"Put right first: {_inside(cause)}. Then the leak-down again; until then its figure says nothing."
+
+
 def places_left(check: str, left: int, cause: str) -> str:
     """What is read at some of its places only."""
     places = "one place" if left == 1 else f"{left} places"
@@ -200,6 +205,18 @@ def headline(causes: Sequence["CauseStanding"], scope: str) -> str:
     if possible:
         return f"Nothing is sure yet. Possible: {'; '.join(possible[:4])}. {scope}"
     return f"Nothing has been found yet. {scope}"
+
+
+SOUND_FOR_ITS_USE = "a sound figure for its use, and nothing heard where no air may be"
+RINGS_NOT_BEDDED = "rings that have not bedded show more than they will"
+NOTHING_OUT = "all of it in order"
+
+
+def in_order(read: Sequence[Verdict]) -> str:
+    """Readings that are in order, the first few by name."""
+    names = [verdict.title for verdict in read]
+    left = len(names) - 4
+    return f"{several(names[:4])}{f' and {left} more' if left > 0 else ''}"
 
 
 def nothing_wrong(sound: bool) -> str:

@@ -118,6 +118,14 @@ def on_gauge(reading: str, sound: str) -> str:
     return f"{reading} on the gauge, where by its numbers {sound}"
 
 
+def alone(reading: str) -> str:
+    """A compression reading with no leak-down beside it."""
+    return (
+        f"{reading}. By itself that says nothing of rings or valves: a leak hides behind it, a decompressor "
+        "that acts spoils it. Leak-down."
+    )
+
+
 def sound_on_gauge(
     free: tuple[float, float], acting: tuple[float, float] | None, units: str = "metric"
 ) -> str:
