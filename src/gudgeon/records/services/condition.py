@@ -20,6 +20,7 @@ from gudgeon.records.services.entry import LONGEST_TOKEN, BadEntry, Form, Who, e
 from gudgeon.records.services.job import today
 from gudgeon.records.services.record import Issued, issue, paper_size
 from gudgeon.report import Content, condition_content
+from gudgeon.report.phrases import day
 
 DRAFT = 0  # the revision of a paper that is not kept
 LONGEST_WORDS = 1000
@@ -73,6 +74,31 @@ def newest_report(number: str) -> models.IssuedRecord | None:
     """The report kept last."""
     rows = models.IssuedRecord.objects.filter(job__number=number, kind=REPORT)
     return rows.order_by("-revision").first()
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What the owner said to a kept report, in words."""
+
+    says: str
+    day: str
+    words: str
+    at: datetime
+    by: str
+
+
+def answers_to(row: models.IssuedRecord) -> tuple[Said, ...]:
+    """Every answer to a kept report, the newest first."""
+    return tuple(
+        Said(
+            ANSWERS.get(one.answer, one.answer),
+            day(one.given.isoformat()),
+            one.words,
+            one.at,
+            one.by_id or "",
+        )
+        for one in row.answers.order_by("-pk")
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -61,7 +61,7 @@ def issue(number: str, kind: str, who: Who, made: Callable[[int], Content]) -> I
         if (revision := _next_revision(number, kind)) != judged_for:
             content = made(revision)
         newest = job.issued.filter(kind=kind).order_by("-revision").first()
-        if newest and same(read_content(newest.content.encode()), content):
+        if newest and says_the_same(newest, content):
             return Issued(number, newest.revision, newest.sha256, already=True, work=_paper_asked(newest))
         row = _freeze(job, content, who)
         return Issued(number, row.revision, row.sha256, already=False, work=_paper_asked(row))
@@ -85,10 +85,19 @@ def paper_size(shop: models.Shop) -> Literal["a4", "letter"]:
     return "letter" if shop.paper == "Letter" else "a4"
 
 
-def same(one: Content, other: Content) -> bool:
-    """Whether two contents say the same, the date and number of issue apart."""
+def says_the_same(row: models.IssuedRecord, content: Content) -> bool:
+    """Whether an issued paper says what ``content`` does, the date and number of issue apart."""
     apart = {"revision": 0, "issued_at": "", "issued": ""}
-    return msgspec.structs.replace(one, **apart) == msgspec.structs.replace(other, **apart)
+    issued = content_of(row)
+    return issued is not None and (
+        msgspec.structs.replace(issued, **apart) == msgspec.structs.replace(content, **apart)
+    )
+
+
+def content_of(row: models.IssuedRecord) -> Content | None:
+    """The content of an issued paper; none when it is no longer what was issued."""
+    stored = row.content.encode()
+    return read_content(stored) if verify_content(stored, row.sha256) else None
 
 
 def _freeze(job: models.Job, content: Content, who: Who) -> models.IssuedRecord:

@@ -1,55 +1,114 @@
-"""The condition report: on the page, and on paper."""
+"""The condition report: as it stands now, kept with a number, and answered by the owner."""
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_POST
 
-from gudgeon.assess.diagnosis import Diagnosis
-from gudgeon.assess.diagnosis.chosen import differs
-from gudgeon.catalog import catalog
-from gudgeon.job import Job
-from gudgeon.job.asked import SCOPE_LEFT, SCOPE_REASON
-from gudgeon.records.services.asked import LEFT
-from gudgeon.records.services.entry import now
-from gudgeon.records.shapes import stamp
-from gudgeon.report.condition import condition_content
+from gudgeon.quantities import Refused
+from gudgeon.records import queries
+from gudgeon.records.lists import REPORT
+from gudgeon.records.services.condition import (
+    ANSWERS,
+    AnswerTyped,
+    answers_to,
+    keep_report,
+    newest_report,
+    report_now,
+    write_answer,
+)
+from gudgeon.records.services.entry import BadEntry
+from gudgeon.records.services.job import today
+from gudgeon.records.services.record import says_the_same
 from gudgeon.report.content import Content
 from gudgeon.report.typesetting import typeset
-from gudgeon.web.diagnosis.views import diagnosed
-from gudgeon.web.job.opened import Opened, open_job_page
-from gudgeon.web.papers import paper_in_use, pdf
+from gudgeon.web.job.opened import Opened, assessed, open_job_page
+from gudgeon.web.papers import pdf
 from gudgeon.web.record.preview import laid_out
+from gudgeon.web.record.printed import issued_row
+from gudgeon.web.record.views import paper_shown
+from gudgeon.web.tokens import new_token, who_works
 
 
 def condition(request: HttpRequest, number: str) -> HttpResponse:
-    """What would be handed to the owner, as it stands now."""
-    opened = open_job_page(request, number)
-    content = _content(opened)
-    context = opened.context() | {"content": content, "sections": laid_out(content), "marks": content.marks}
-    return render(request, "diagnosis/report.html", context)
+    """What would be handed to the owner as it stands now, and what was kept."""
+    return _page(request, open_job_page(request, number))
+
+
+def _page(request: HttpRequest, opened: Opened, wrongs: tuple[str, ...] = ()) -> HttpResponse:
+    content, newest = _draft(opened), newest_report(opened.job.number)
+    context = opened.context() | {
+        "sections": laid_out(content),
+        "marks": content.marks,
+        "kept": opened.reports,
+        "answers": ANSWERS,
+        "newest": newest.revision if newest else 0,
+        "unchanged": newest is not None and says_the_same(newest, content),
+        "following": (newest.revision if newest else 0) + 1,
+        "wrongs": wrongs,
+    }
+    return render(request, "diagnosis/report.html", context, status=422 if wrongs else 200)
 
 
 def condition_paper(request: HttpRequest, number: str) -> HttpResponse:
-    """The same on paper."""
-    content = _content(open_job_page(request, number))
-    return pdf(typeset(content), f"condition-report-{number}.pdf")
+    """The present state on paper: a draft, and marked as one on every page."""
+    content = _draft(open_job_page(request, number))
+    return pdf(typeset(content), f"condition-report-{number}-draft.pdf")
 
 
-def _content(opened: Opened) -> Content:
-    job, found = opened.job, diagnosed(opened)
-    return condition_content(
-        job,
-        found,
-        opened.assessment.leaks,
-        issued_at=stamp(now()),
-        paper=paper_in_use(),
-        chosen=chosen_instead(job, found),
-        reason=job.facts.get(SCOPE_REASON, ""),
+def _draft(opened: Opened) -> Content:
+    """In the shop's units, as it would be kept, whatever this device shows."""
+    shop = queries.shop()
+    return report_now(opened.job, assessed(opened.job, shop.units), shop)
+
+
+@require_POST
+def keep(request: HttpRequest, number: str) -> HttpResponse:
+    """Frozen as it stands, with the next number; the PDF is made outside."""
+    try:
+        done = keep_report(number, who_works(request))
+    except Refused as refused:
+        return _page(request, open_job_page(request, number), (str(refused),))
+    address = reverse("kept_report", args=[number, done.revision])
+    return redirect(f"{address}?already=yes" if done.already else address)
+
+
+def kept(request: HttpRequest, number: str, revision: int) -> HttpResponse:
+    """One kept report: its PDF, what the owner said, whether it is still what was kept."""
+    return _kept(request, number, revision, {"given": today().isoformat(), "token": new_token()})
+
+
+def _kept(
+    request: HttpRequest, number: str, revision: int, form: dict[str, str], wrongs: tuple[str, ...] = ()
+) -> HttpResponse:
+    opened, row = open_job_page(request, number), issued_row(number, revision, REPORT)
+    answers = answers_to(row)
+    context = (
+        opened.context()
+        | paper_shown(row, request)
+        | {
+            "newest": max(line.revision for line in opened.reports),
+            "already": request.GET.get("already"),
+            "answer": answers[0] if answers else None,
+            "earlier": answers[1:],
+            "choices": tuple(ANSWERS.items()),
+            "form": form,
+            "wrongs": wrongs,
+        }
     )
+    return render(request, "diagnosis/kept.html", context, status=422 if wrongs else 200)
 
 
-def chosen_instead(job: Job, found: Diagnosis) -> tuple[str, ...]:
-    """What the builder chose, where it is not what is proposed."""
-    left = job.facts.get(SCOPE_LEFT, "")
-    if not (job.scope or left) or not differs(found, job.scope, left):
-        return ()
-    return (LEFT[left],) if left in LEFT else tuple(catalog().scopes[one].words for one in job.scope)
+@require_POST
+def answer(request: HttpRequest, number: str, revision: int) -> HttpResponse:
+    """What the owner said to a kept report."""
+    issued_row(number, revision, REPORT)
+    form = {name: request.POST.get(name, "") for name in ("answer", "given", "words", "token")}
+    typed = AnswerTyped(form["answer"], form["given"], form["words"])
+    try:
+        write_answer(number, revision, typed, form["token"], who_works(request))
+    except Refused as refused:
+        if isinstance(refused, BadEntry) and refused.field == "token":
+            form["token"] = new_token()
+        return _kept(request, number, revision, form, (str(refused),))
+    return redirect(f"{reverse('kept_report', args=[number, revision])}#said")

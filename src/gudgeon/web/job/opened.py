@@ -13,7 +13,7 @@ from gudgeon.catalog import applies, catalog
 from gudgeon.catalog.scopes import scopes_with_brought
 from gudgeon.job import Job, in_force, settled
 from gudgeon.records import queries
-from gudgeon.records.lists import IssuedLine, issued_records
+from gudgeon.records.lists import RECORD, REPORT, IssuedLine, issued_papers
 from gudgeon.web.device import Device, device_of
 from gudgeon.web.job.road import Standing, Step, next_step
 from gudgeon.web.measure.components import Standing as PartStanding
@@ -27,8 +27,18 @@ class Opened:
     job: Job
     assessment: Assessment
     device: Device
-    issued: tuple[IssuedLine, ...]
+    papers: tuple[IssuedLine, ...]  # records and condition reports, newest first
     zone: str
+
+    @cached_property
+    def issued(self) -> tuple[IssuedLine, ...]:
+        """The records issued, newest first."""
+        return tuple(line for line in self.papers if line.kind == RECORD)
+
+    @cached_property
+    def reports(self) -> tuple[IssuedLine, ...]:
+        """The condition reports kept, newest first."""
+        return tuple(line for line in self.papers if line.kind == REPORT)
 
     @cached_property
     def parts(self) -> tuple[PartStanding, ...]:
@@ -52,6 +62,8 @@ class Opened:
             readings=len(job.readings),
             decisions=len(decided(job)),
             issued=len(self.issued),
+            reports=len(self.reports),
+            answer=self.reports[0].answer if self.reports else "",
             slips=assessment.count("slip"),
             limits_missing=assessment.count("no_limit"),
             places=sum(part.asked for part in measured) if job.scope else None,
@@ -75,7 +87,7 @@ def open_job_page(request: HttpRequest, number: str) -> Opened:
     job = queries.load_job(number)
     device = device_of(request)
     shop = queries.shop()
-    return Opened(job, assessed(job, device.units), device, issued_records(number), shop.zone)
+    return Opened(job, assessed(job, device.units), device, issued_papers(number), shop.zone)
 
 
 _known: OrderedDict[tuple[str, str], tuple[Job, Assessment]] = OrderedDict()

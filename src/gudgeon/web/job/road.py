@@ -9,6 +9,7 @@ from django.urls import reverse
 from gudgeon.catalog import catalog
 from gudgeon.job.asked import SCOPE_LEFT, asked
 from gudgeon.records.services.asked import LEFT
+from gudgeon.records.services.condition import ANSWERS
 
 State = Literal["done", "now", "later", "blocked", "skipped"]
 
@@ -27,6 +28,8 @@ class Standing:
     readings: int = 0
     decisions: int = 0
     issued: int = 0
+    reports: int = 0
+    answer: str = ""  # the owner's, to the newest condition report
     slips: int = 0
     limits_missing: int = 0
     places: int | None = None  # of what the scope measures
@@ -127,6 +130,13 @@ def _to_scope(standing: Standing) -> Step | None:
 def _to_report(standing: Standing) -> Step | None:
     if not standing.facts.get(SCOPE_LEFT) or standing.scope or standing.decisions or standing.issued:
         return None
+    if standing.answer:
+        why = f"Nothing is opened. {ANSWERS.get(standing.answer, standing.answer)}."
+        return Step("Hand the engine back, and close the job", f"{_at('job', standing)}#whole", "Close", why)
+    if standing.reports:
+        where = _at("kept_report", standing, str(standing.reports))
+        why = f"Report {standing.reports} is kept; what the owner said to it is not written down yet."
+        return Step("Write down what the owner says", where, "Owner’s answer", why)
     why = "Nothing is opened: what was found, and what was not looked at, goes to the owner."
     return Step("Hand the condition report over", _at("condition", standing), "Condition report", why)
 
@@ -246,12 +256,13 @@ def _stage_leak(standing: Standing) -> Stage:
 
 def _stage_scope(standing: Standing) -> Stage:
     where = f"{_at('diagnosis', standing)}#scope"
+    said = ANSWERS.get(standing.answer, "").lower()
+    answered = f"; {said}" if said else ""
     if left := standing.facts.get(SCOPE_LEFT):
-        return Stage("scope", "Scope", "done", LEFT.get(left, left).lower(), where)
+        return Stage("scope", "Scope", "done", f"{LEFT.get(left, left).lower()}{answered}", where)
     if standing.scope:
-        return Stage(
-            "scope", "Scope", "done", _count(len(standing.scope), "group of work", "groups of work"), where
-        )
+        works = _count(len(standing.scope), "group of work", "groups of work")
+        return Stage("scope", "Scope", "done", f"{works}{answered}", where)
     return Stage("scope", "Scope", "later", "not chosen", where)
 
 

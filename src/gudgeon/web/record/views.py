@@ -1,24 +1,23 @@
 """The record of a job: looked through, issued, kept, checked."""
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST
 
 from gudgeon.quantities import Refused
-from gudgeon.records import worker
-from gudgeon.records.lists import issued_records
-from gudgeon.records.models import IssuedRecord, Work
+from gudgeon.records.lists import RECORD
+from gudgeon.records.models import IssuedRecord
 from gudgeon.records.services.entry import now
 from gudgeon.records.services.photograph import pictures_here
-from gudgeon.records.services.record import issue_record, paper_of, verify_record
+from gudgeon.records.services.record import ask_for_paper, content_of, issue_record, paper_of, verify_record
 from gudgeon.records.shapes import stamp
-from gudgeon.report.content import read_content
 from gudgeon.report.record import record_content
 from gudgeon.report.typesetting import typeset
 from gudgeon.report.work_sheet import components, work_sheet_content
 from gudgeon.web.job.opened import Opened, open_job_page
 from gudgeon.web.papers import paper_in_use, pdf
 from gudgeon.web.record.preview import laid_out
+from gudgeon.web.record.printed import issued_row, printed
 from gudgeon.web.tokens import who_works
 
 
@@ -55,50 +54,42 @@ def issue(request: HttpRequest, number: str) -> HttpResponse:
 def issued(request: HttpRequest, number: str, revision: int) -> HttpResponse:
     """One issued revision: its hash, its PDF, whether it is still what was issued."""
     opened = open_job_page(request, number)
-    row = IssuedRecord.objects.filter(job__number=number, revision=revision).first()
-    if row is None:
-        raise Http404
-    content = read_content(row.content.encode())
-    context = opened.context() | {
-        "row": row,
-        "at": row.at,
-        "sections": laid_out(content),
-        "marks": content.marks,
-        "paper": _paper(number, revision),
-        "checked": verify_record(number, revision)[0] if request.GET.get("check") else None,
-    }
+    context = opened.context() | paper_shown(issued_row(number, revision, RECORD), request)
     return render(request, "record/issued.html", context)
 
 
-def _paper(number: str, revision: int) -> dict[str, object]:
-    row = IssuedRecord.objects.get(job__number=number, revision=revision)
-    made = any(line.revision == revision and line.paper for line in issued_records(number))
-    work = Work.objects.filter(kind="paper", subject=str(row.pk)).order_by("-pk").first()
-    return {"made": made, "work": work, "number": number, "revision": revision}
+def paper_shown(row: IssuedRecord, request: HttpRequest) -> dict[str, object]:
+    """What the page of any issued paper shows; what is no longer what was issued is not shown, but told."""
+    content = content_of(row)
+    check = request.GET.get("check") or content is None
+    return {
+        "row": row,
+        "at": row.at,
+        "sections": laid_out(content) if content else None,
+        "marks": content.marks if content else {},
+        "paper": printed(row),
+        "checked": verify_record(row.job.number, row.revision, row.kind)[0] if check else None,
+    }
 
 
-def paper_progress(request: HttpRequest, number: str, revision: int) -> HttpResponse:
+def paper_progress(request: HttpRequest, number: str, revision: int, kind: str = RECORD) -> HttpResponse:
     """How far the PDF has come."""
-    if not IssuedRecord.objects.filter(job__number=number, revision=revision).exists():
-        raise Http404
-    return render(request, "record/progress.html", {"paper": _paper(number, revision)})
+    return render(request, "record/progress.html", {"paper": printed(issued_row(number, revision, kind))})
 
 
 @require_POST
-def paper_again(request: HttpRequest, number: str, revision: int) -> HttpResponse:
+def paper_again(_request: HttpRequest, number: str, revision: int, kind: str = RECORD) -> HttpResponse:
     """The PDF once more, after it failed or was interrupted."""
-    row = IssuedRecord.objects.filter(job__number=number, revision=revision).first()
-    if row is None:
-        raise Http404
-    worker.ask("paper", str(row.pk), f"Record of job {number} as a PDF")
-    return redirect("issued", number, revision)
+    row = issued_row(number, revision, kind)
+    ask_for_paper(row)
+    return redirect(printed(row).page)
 
 
-def paper(request: HttpRequest, number: str, revision: int) -> HttpResponse:
+def paper(_request: HttpRequest, number: str, revision: int, kind: str = RECORD) -> HttpResponse:
     """The PDF as it was made."""
-    found = paper_of(number, revision)
+    found = paper_of(number, revision, kind)
     if found is None:
-        return redirect("issued", number, revision)
+        return redirect(printed(issued_row(number, revision, kind)).page)
     name, data = found
     return pdf(data, name)
 

@@ -92,6 +92,8 @@ def _line(one: OpenJob) -> Line:
         readings=one.readings,
         decisions=one.decisions,
         issued=one.issued,
+        reports=one.reports,
+        answer=one.answer,
     )
     step = next_step(standing)
     return Line(job.number, job.title, job.engine, job.customer, job.opened, step.words, step.blocked)
