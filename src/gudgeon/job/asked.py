@@ -11,6 +11,7 @@ SCOPE_REASON = "scope.reason"  # why the builder chose another scope than the on
 SCOPE_LEFT = "scope.left"  # chosen to open nothing: "none", or "watch" (run on and test again)
 LAST_WORK = "last_work"  # what was done to the engine before it came, as told
 CONDITION = "arrival.condition"  # how it looked when it came in
+BENCH_HOURS = "bench_hours"  # what the work took at the bench, as typed with its unit
 COMES_BACK_FROM = "comes_back_from"  # number of the earlier job on the same engine
 
 

@@ -3,7 +3,7 @@
 from django.db import models
 
 from gudgeon.job.readings import Typed
-from gudgeon.records.fields import MaybeField
+from gudgeon.records.fields import MaybeField, StructField
 from gudgeon.records.models.row import Row
 
 
@@ -16,6 +16,8 @@ class Shop(Row):
     currency = models.CharField(max_length=3, default="EUR")  # ISO 4217
     altitude = MaybeField(Typed)
     zone = models.CharField(max_length=64, default="UTC")  # a name of the IANA time zone database
+    # Scope -> hours of work the shop reckons with, from and to.
+    hours = StructField(dict[str, tuple[Typed, Typed]], default=dict)
     phones = models.CharField(max_length=40, default="", blank=True)  # address they come in by; empty: none
     next_job_number = models.PositiveIntegerField(default=1)
 

@@ -11,7 +11,7 @@ from django.db import transaction
 from gudgeon.catalog import catalog
 from gudgeon.datasheet import empty_sheet
 from gudgeon.job import objects
-from gudgeon.job.asked import COMES_BACK_FROM, CONDITION, LAST_WORK
+from gudgeon.job.asked import BENCH_HOURS, COMES_BACK_FROM, CONDITION, LAST_WORK
 from gudgeon.job.objects import Arrival, Origin, Use
 from gudgeon.job.readings import Typed
 from gudgeon.quantities import Refused
@@ -21,7 +21,7 @@ from gudgeon.records.services import sheet as sheets
 from gudgeon.records.services.entry import BadEntry, Who, customer_named, took_part
 from gudgeon.records.services.instrument import free_key
 from gudgeon.records.services.shop import take_job_number
-from gudgeon.records.services.typed import quantity, quantity_or_none
+from gudgeon.records.services.typed import quantity, quantity_or_none, working_hours
 
 LONGEST_TOLD = 300  # characters of a short text
 
@@ -164,9 +164,17 @@ def set_stage(number: str, stage: str) -> None:
     _change(number, stage=stage)
 
 
-def close_job(number: str) -> None:
-    """The engine is handed over."""
-    _change(number, closed=today())
+def close_job(number: str, bench_hours: str = "") -> None:
+    """The engine is handed over, with the hours it took at the bench where they are known."""
+    with transaction.atomic():
+        if bench_hours.strip():
+            set_bench_hours(number, bench_hours)
+        _change(number, closed=today())
+
+
+def set_bench_hours(number: str, text: str) -> None:
+    """Hours of work at the bench; empty takes them back."""
+    _enter(number, "facts", BENCH_HOURS, working_hours("bench_hours", text))
 
 
 def reopen_job(number: str) -> None:

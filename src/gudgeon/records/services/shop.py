@@ -1,16 +1,18 @@
 """The shop's settings."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from django.db import transaction
 
+from gudgeon.catalog import catalog
+from gudgeon.job.readings import Typed
 from gudgeon.quantities import SYSTEMS
 from gudgeon.records import models
 from gudgeon.records.services.entry import BadEntry
-from gudgeon.records.services.typed import quantity_or_none
+from gudgeon.records.services.typed import quantity_or_none, working_time
 
 PAPERS = ("A4", "Letter")
 
@@ -28,6 +30,34 @@ def set_shop(**typed: str) -> models.Shop:
             setattr(shop, name, value)
         shop.save()
     return shop
+
+
+def set_shop_hours(typed: Mapping[str, tuple[str, str]]) -> models.Shop:
+    """Hours of work the shop reckons with, from and to for each scope; both empty takes them back."""
+    read = {scope: _hours(scope, *ends) for scope, ends in typed.items()}
+    with transaction.atomic():
+        models.Shop.objects.get_or_create(pk=1)
+        shop = models.Shop.objects.select_for_update().get(pk=1)
+        kept = {scope: ends for scope, ends in shop.hours.items() if scope not in read}
+        shop.hours = kept | {scope: ends for scope, ends in read.items() if ends}
+        shop.save()
+    return shop
+
+
+def _hours(scope: str, low: str, high: str) -> tuple[Typed, Typed] | None:
+    row = catalog().scopes.get(scope)
+    if row is None or not row.chosen:
+        raise BadEntry(f"No scope is called “{scope[:40]}”.", f"{scope}.from", low)
+    if not low.strip() and not high.strip():
+        return None
+    ends = []
+    for end, text in (("from", low), ("to", high)):
+        if not text.strip():
+            raise BadEntry(f"{row.name}: both from and to are wanted, or neither.", f"{scope}.{end}", text)
+        ends.append(working_time(f"{scope}.{end}", text))
+    if ends[0].si > ends[1].si:
+        raise BadEntry(f"{row.name}: “from” is more than “to”.", f"{scope}.from", low)
+    return ends[0], ends[1]
 
 
 def take_job_number() -> str:

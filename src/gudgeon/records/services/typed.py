@@ -8,6 +8,7 @@ from gudgeon.quantities import Kind, Quantity, Refused, parse
 from gudgeon.records.services.entry import BadEntry
 
 Q = TypeVar("Q")
+MOST_HOURS = 1000  # of work on one engine: half a year of full days
 
 
 def taken(field: str, text: str, read: Callable[[], Q]) -> Q:
@@ -43,3 +44,24 @@ def canonical(field: str, text: str, kind: Kind, unit: str | None, signed: bool 
     except ValueError:
         return read.text
     return f"{read.text} {read.unit}"
+
+
+def working_time(field: str, text: str) -> Typed:
+    """Hours of work, more than none and no more than anybody spends on one engine."""
+    read = quantity(field, text, "time", "h")
+    if not 0 < read.si <= MOST_HOURS * 3600:
+        raise BadEntry(
+            f"“{text.strip()[:40]}” cannot be the hours of work on one engine; "
+            f"allowed: more than 0 h, up to {MOST_HOURS} h.",
+            field,
+            text,
+        )
+    return read
+
+
+def working_hours(field: str, text: str) -> str:
+    """The same kept as text with its unit; empty stays empty."""
+    if not text.strip():
+        return ""
+    working_time(field, text)
+    return canonical(field, text, "time", "h")
