@@ -7,6 +7,7 @@ from tests.records.camera import photograph
 
 from gudgeon.records.models import LeakTest
 from gudgeon.records.queries import all_instruments
+from gudgeon.records.services.condition import AnswerTyped, keep_report, write_answer
 from gudgeon.records.services.entry import Form, Who, new_token
 from gudgeon.records.services.photograph import PhotographTyped, add_photograph
 from gudgeon.records.services.record import issue_record
@@ -25,13 +26,16 @@ def load_examples() -> dict[str, str]:
 
 
 def screens() -> dict[str, str]:
-    """Name and address of every screen, with the examples loaded and one record issued."""
+    """Name and address of every screen, with the examples loaded, one record issued and one report kept."""
     numbers = load_examples()
     complete, half, seized = (numbers[name] for name in ("complete", "way", "seized"))
     test = LeakTest.objects.filter(job__number=complete).order_by("pk").values_list("key", flat=True)[0]
     shot = photographs_of(half)
     photographs_of(complete)
     issue_record(complete, Who("MH"))
+    keep_report(complete, Who("MH"))
+    for answer, words in (("less", "Leave the clutch for the winter."), ("agreed", "Signed at the counter.")):
+        write_answer(complete, 1, AnswerTyped(answer, words=words), new_token(), Who("MH"))
     run_waiting()
     return {
         "start": "/",
@@ -43,12 +47,15 @@ def screens() -> dict[str, str]:
         "diagnosis-seized": f"/jobs/{seized}/diagnosis/",
         "diagnosis-complete": f"/jobs/{complete}/diagnosis/",
         "condition-report": f"/jobs/{half}/diagnosis/report/",
+        "condition-report-unchanged": f"/jobs/{complete}/diagnosis/report/",
+        "condition-report-kept": f"/jobs/{complete}/diagnosis/report/1/?check=yes",
         "leak-budget": f"/jobs/{complete}/diagnosis/budget/{test}/",
         "holding": f"/jobs/{half}/diagnosis/holding/",
         "compression": f"/jobs/{complete}/diagnosis/compression/",
         "over-hours": f"/jobs/{complete}/diagnosis/hours/",
         "leak-down": f"/jobs/{half}/leak/",
         "leak-down-result": f"/jobs/{complete}/leak/{test}/",
+        "leak-down-correct": f"/jobs/{complete}/leak/{test}/correct/",
         "measure": f"/jobs/{half}/measure/",
         "measure-cylinder": f"/jobs/{complete}/measure/cylinder/",
         "measure-valve-train": f"/jobs/{half}/measure/valve-train/",

@@ -20,8 +20,11 @@ TEMPLATES = sorted(WEB.glob("templates/**/*.html"))
 JOB_PAGES = (
     "job",
     "leak-down",
+    "leak-down-correct",
     "diagnosis",
     "condition-report",
+    "condition-report-unchanged",
+    "condition-report-kept",
     "leak-budget",
     "holding",
     "compression",

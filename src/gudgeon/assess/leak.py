@@ -38,6 +38,7 @@ def leak_verdict(test: LeakTest, job: Job, units: str = "metric") -> LeakVerdict
         cylinders=_cylinders(job),
         unheard=_not_listened(test, job),
         liquid=job.sheet.layout.fields.get("cooling") != "air",
+        before=_before(test, job),
     )
     if found.more_than_shown or (
         found.like_reference is not None and 100 * found.like_reference >= band.failed_from
@@ -65,6 +66,15 @@ def leak_verdicts(job: Job, units: str = "metric") -> tuple[LeakVerdict, ...]:
     """Every test in force, oldest first."""
     tests = sorted(in_force(job.leak_tests), key=lambda test: (test.at, test.id))
     return tuple(leak_verdict(test, job, units) for test in tests)
+
+
+def _before(test: LeakTest, job: Job) -> LeakTest | None:
+    """What this test read before it was corrected; None where nothing else was typed."""
+    by_id = {one.id: one for one in job.leak_tests}
+    before = by_id.get(test.replaces or "")
+    while before is not None and (before.taken_back or before.readings == test.readings):
+        before = by_id.get(before.replaces or "")
+    return before
 
 
 def _cylinders(job: Job) -> int:

@@ -172,6 +172,13 @@ class FreeAir(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     flow: str
 
 
+class Ready(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """How one thing must stand before the air goes in."""
+
+    words: str
+    applies_if: Condition = {}
+
+
 class Procedure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """How a leak-down is taken. Quantities are texts with a unit."""
 
@@ -182,8 +189,18 @@ class Procedure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only
     supply: str
     low_supply: tuple[str, str]
     free_air: tuple[FreeAir, ...]
+    zero: str
+    ready: tuple[Ready, ...]
+    top: tuple[str, ...]  # how top dead centre of the firing stroke is found
+    first_supply: str  # what is looked at while the supply is still low
+    between: str  # what is done between two repeats
+    unsteady: str  # where the needle does not stand still
     note: str
     basis: tuple[str, ...]
+
+    def ready_on(self, layout: Layout) -> tuple[str, ...]:
+        """How this engine must stand before the air goes in."""
+        return tuple(one.words for one in self.ready if applies(one.applies_if, layout))
 
 
 class Nut(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):

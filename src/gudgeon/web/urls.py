@@ -12,6 +12,7 @@ from gudgeon.web.devices.views import devices, devices_list, phones_switch, revo
 from gudgeon.web.gauges.views import gauge, gauge_new, gauge_retired, gauges, tester_new
 from gudgeon.web.health.views import health
 from gudgeon.web.job.views import close, facts, finding, job, not_possible, rules, scope
+from gudgeon.web.leak.correct import leak_correct, leak_taken_back
 from gudgeon.web.leak.views import leak, leak_result, leak_sheet
 from gudgeon.web.measure.views import limit, measure, measure_part, reading, slips, zeroing
 from gudgeon.web.pairing.views import pairing, pairing_code, unpair
@@ -45,6 +46,8 @@ urlpatterns = [
     path(f"{JOB}leak/", leak, name="leak"),
     path(f"{JOB}leak/<str:test>/", leak_result, name="leak_result"),
     path(f"{JOB}leak/<str:test>/sheet/", leak_sheet, name="leak_sheet"),
+    path(f"{JOB}leak/<str:test>/correct/", leak_correct, name="leak_correct"),
+    path(f"{JOB}leak/<str:test>/taken-back/", leak_taken_back, name="leak_taken_back"),
     path(f"{JOB}measure/", measure, name="measure"),
     path(f"{JOB}measure/<slug:component>/", measure_part, name="measure_part"),
     path("bench/", bench_jobs, name="bench_jobs"),

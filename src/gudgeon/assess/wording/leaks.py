@@ -47,6 +47,7 @@ class LeakTold:
     cylinders: int
     unheard: tuple[str, ...]
     liquid: bool
+    before: LeakTest | None = None  # what was typed first, where it was corrected
 
 
 def headline(told: LeakTold) -> str:
@@ -267,8 +268,9 @@ def next_check(told: LeakTold) -> str:
 def why(told: LeakTold) -> tuple[str, ...]:
     """The readings, the sum in words, the doubts, the sources."""
     found, tester = told.figures, told.tester
-    read = ", ".join(_reading(one) for one in told.test.readings)
-    lines = [f"Readings: {read}, with {tester.name}, {day(told.test.at)}."]
+    lines = [f"Readings: {readings(told.test)}, with {tester.name}, {day(told.test.at)}."]
+    if told.before is not None:
+        lines.append(f"Corrected by {told.test.by}; typed before: {readings(told.before)}.")
     if found.more_than_shown:
         lines.append("Share lost: all that the gauges can show, less what they may differ by.")
     elif found.percent is not None:
@@ -285,6 +287,11 @@ def why(told: LeakTold) -> tuple[str, ...]:
     if told.says:
         lines.append("What the figure means: common practice, no source.")
     return tuple(lines)
+
+
+def readings(test: LeakTest) -> str:
+    """Every reading of a test as it was typed."""
+    return ", ".join(_reading(one) for one in test.readings)
 
 
 def _reading(reading: object) -> str:

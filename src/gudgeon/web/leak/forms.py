@@ -7,7 +7,7 @@ from typing import cast
 from django.http import QueryDict
 
 from gudgeon.catalog import catalog, instances
-from gudgeon.job import Job, Tester, in_force
+from gudgeon.job import Job, LeakTest, Tester, Typed, in_force
 from gudgeon.job.readings import OCCASION_ORDER
 from gudgeon.job.tests import Outlet, Strength
 from gudgeon.records.services.entry import BadEntry
@@ -73,7 +73,7 @@ def fresh(job: Job, testers: tuple[Tester, ...], token: str) -> LeakForm:
     tests = in_force(job.leak_tests)
     repeats = catalog().diagnosis.leak_down.procedure.repeats
     form = LeakForm(
-        token, n=str(len(tests) + 1), rows=[dict.fromkeys(("supply", "pressure", "percent"), "")] * repeats
+        token, n=next_place(job), rows=[dict.fromkeys(("supply", "pressure", "percent"), "")] * repeats
     )
     if tests:
         last = tests[-1]
@@ -82,6 +82,45 @@ def fresh(job: Job, testers: tuple[Tester, ...], token: str) -> LeakForm:
     elif len(testers) == 1:
         form.tester = testers[0].key
     return form
+
+
+def next_place(job: Job) -> str:
+    """Which test the next one is; those corrected or taken back keep their place."""
+    return str(1 + sum(not test.replaces for test in job.leak_tests))
+
+
+def again(test: LeakTest, newest: str, token: str) -> LeakForm:
+    """A test as it was typed, to be put right; ``newest`` is what stands in its place now."""
+    unit = test.readings[0].supply.unit
+    unit = unit if unit in UNITS else "kPa"
+    return LeakForm(
+        token,
+        replaces=newest,
+        tester=test.tester,
+        cylinder=test.cylinder,
+        occasion=test.occasion,
+        warm="yes" if test.warm else "no",
+        unit=unit,
+        ambient_pressure=_text(test.ambient_pressure, unit),
+        ambient_temperature=_text(test.ambient_temperature, "°C"),
+        note=test.note,
+        rows=[
+            {
+                "supply": _text(one.supply, unit),
+                "pressure": _text(one.cylinder, unit),
+                "percent": _text(one.percent, "%"),
+            }
+            for one in test.readings
+        ],
+        outlets=dict(test.outlets),
+    )
+
+
+def _text(typed: Typed | None, unit: str) -> str:
+    """As it was typed; with its unit where the field would take it for another."""
+    if typed is None:
+        return ""
+    return typed.text if typed.unit == unit else typed.words
 
 
 def cylinders(job: Job) -> tuple[str, ...]:
