@@ -11,6 +11,7 @@ from pages.finding import diagnosis_page, failures_page
 from pages.form import Lines
 from pages.formulas import index_page, subject_page
 from pages.measured import characteristics_page, layout_page
+from pages.reasons import causes_page
 from pages.steps import operations_page
 from pages.sums import sums_page
 from pages.things import parts_page, tools_page
@@ -28,6 +29,7 @@ PAGES: Mapping[str, Callable[[Catalog], Lines]] = {
     "tools": tools_page,
     "failures": failures_page,
     "diagnosis": diagnosis_page,
+    "causes": causes_page,
     "sums": sums_page,
 }
 
