@@ -30,7 +30,7 @@ def causes_page(trade: Catalog) -> Lines:
     """Causes with their rules, and the order in which they are put together."""
     yield from head(
         "Causes, and what speaks for and against them",
-        "There is no weight anywhere: every conclusion of the diagnosis names the lines of this table it rests on.",
+        "There is no weight anywhere: every conclusion names the lines of this table that it rests on.",
     )
     yield from _combining(trade)
     for cause in trade.reasoning.causes.values():
