@@ -2,12 +2,13 @@
 
 from collections import defaultdict
 from collections.abc import Mapping
+from functools import partial
 
 import msgspec
 from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery
 from django.db.models.functions import Length
 
-from gudgeon.assess.diagnosis import ShopFigures
+from gudgeon.assess.diagnosis import AskShop, ShopFigures
 from gudgeon.job.asked import BENCH_HOURS
 from gudgeon.job.readings import Typed
 from gudgeon.quantities import Refused
@@ -16,6 +17,11 @@ from gudgeon.records.services.typed import working_time
 
 NEWEST = 1000  # finished jobs that are looked through, however many there are
 MOST_JOBS = 30  # of one scope that make a figure: how the shop works now
+
+
+def asks_shop(number: str) -> AskShop:
+    """Who a diagnosis of this job asks for the shop's figures."""
+    return partial(shop_figures, but=number)
 
 
 def shop_figures(scopes: tuple[str, ...], but: str = "") -> ShopFigures:

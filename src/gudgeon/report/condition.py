@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from gudgeon.assess.diagnosis import CauseStanding, Diagnosis
+from gudgeon.assess.diagnosis.results import Takes
 from gudgeon.assess.results import LeakVerdict
 from gudgeon.catalog import catalog
 from gudgeon.job.asked import COMES_BACK_FROM, CONDITION, LAST_WORK
@@ -55,6 +56,7 @@ def condition_content(
         *_air(job, leaks),
         Section("What is likely, and why", _causes(diagnosis)),
         Section("How deep to go", _scope(diagnosis, chosen, reason)),
+        *_takes(diagnosis),
         *_agreeing(diagnosis),
         Section("What was checked", (_checked(diagnosis, leaks),)),
         Section("What was not checked", (Points(_not_checked(diagnosis)),)),
@@ -142,10 +144,31 @@ def _scope(diagnosis: Diagnosis, chosen: Sequence[str], reason: str) -> tuple[Bl
     if scope.may_be_found:
         blocks.append(Paragraph("What may still be found, and would be asked about first:"))
         blocks.append(Points(tuple(sentence_case(line) for line in scope.may_be_found)))
-    blocks.append(Points(scope.worth))
     if diagnosis.next_check is not None:
         blocks.append(Paragraph(f"The one check worth most now: {diagnosis.next_check.sentence}"))
     return tuple(blocks)
+
+
+def _takes(diagnosis: Diagnosis) -> tuple[Section, ...]:
+    """Hours and parts as ranges; now or later, one opening or two."""
+    takes, later = diagnosis.scope.takes, Points(diagnosis.scope.worth)
+    if not takes.opened:
+        return (Section("Now or later", (later,)),)
+    hours = tuple(Paragraph(line) for line in takes.hours)
+    note = Paragraph(takes.note, "small")
+    return (Section("What it takes", (*hours, _parts(takes), note, later)),)
+
+
+def _parts(takes: Takes) -> Table:
+    ours = (Column(f"More, in our last {takes.jobs} jobs", 16),) if takes.jobs else ()
+    columns = (Column("Sort", 22), Column("Surely new", 34), Column("Perhaps", 28), *ours)
+    rows = tuple(
+        Row(
+            (one.name, "; ".join(one.surely), "; ".join(one.perhaps), *((one.before,) if ours else ())),
+        )
+        for one in takes.families
+    )
+    return Table(f"Parts: {takes.opened}", columns, rows)
 
 
 def _agreeing(diagnosis: Diagnosis) -> tuple[Section, ...]:

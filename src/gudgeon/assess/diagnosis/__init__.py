@@ -25,6 +25,7 @@ from gudgeon.assess.wording import diagnosis as words
 from gudgeon.job import Job
 
 __all__ = [
+    "AskShop",
     "BlindSpotEntry",
     "CauseStanding",
     "CheckEntry",

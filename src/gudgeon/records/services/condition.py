@@ -19,6 +19,7 @@ from gudgeon.records.services.asked import LEFT
 from gudgeon.records.services.entry import LONGEST_TOKEN, BadEntry, Form, Who, entry_key, now, took_part
 from gudgeon.records.services.job import today
 from gudgeon.records.services.record import Issued, issue, paper_size
+from gudgeon.records.shop_figures import asks_shop
 from gudgeon.report import Content, condition_content
 from gudgeon.report.phrases import day
 
@@ -33,7 +34,7 @@ ANSWERS = {
 
 def report_now(job: Job, assessment: Assessment, shop: models.Shop, revision: int = DRAFT) -> Content:
     """What the report says as everything stands; ``assessment`` in the shop's units."""
-    found = diagnose(job, shop.units, assessment)
+    found = diagnose(job, shop.units, assessment, asks_shop(job.number))
     return condition_content(
         job,
         found,

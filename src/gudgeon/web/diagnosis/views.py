@@ -16,6 +16,7 @@ from gudgeon.records.services.asked import choose_scope, set_found, set_skipped,
 from gudgeon.records.services.entry import BadEntry, Form, Overtaken, Who
 from gudgeon.records.services.job import set_fact, set_not_possible
 from gudgeon.records.services.reading import ReadingTyped, record_reading
+from gudgeon.records.shop_figures import asks_shop
 from gudgeon.web.diagnosis.changes import changes, made_of
 from gudgeon.web.diagnosis.fields import Field, fields
 from gudgeon.web.diagnosis.shown import (
@@ -38,7 +39,8 @@ Scoped = tuple[tuple[str, ...], str, str]
 
 def diagnosed(opened: Opened) -> Diagnosis:
     """The diagnosis of a page's job."""
-    return diagnose(opened.job, opened.device.units, opened.assessment)
+    job = opened.job
+    return diagnose(job, opened.device.units, opened.assessment, asks_shop(job.number))
 
 
 def diagnosis(request: HttpRequest, number: str) -> HttpResponse:
