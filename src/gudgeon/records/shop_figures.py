@@ -19,20 +19,18 @@ NEWEST = 1000  # finished jobs that are looked through, however many there are
 MOST_JOBS = 30  # of one scope that make a figure: how the shop works now
 
 
-def asks_shop(number: str) -> AskShop:
-    """Who a diagnosis of this job asks for the shop's figures."""
-    return partial(shop_figures, but=number)
+def asks_shop(number: str, shop: models.Shop | None = None) -> AskShop:
+    """Who a diagnosis of this job asks for the shop's figures; ``shop``, where it is at hand already."""
+    return partial(shop_figures, but=number, shop=shop)
 
 
-def shop_figures(scopes: tuple[str, ...], but: str = "") -> ShopFigures:
+def shop_figures(scopes: tuple[str, ...], but: str = "", shop: models.Shop | None = None) -> ShopFigures:
     """What is known of exactly these scopes, the job ``but`` left out: two queries, however many jobs."""
-    set_ = Subquery(models.Shop.objects.filter(pk=1).values("hours"))
-    jobs = (
-        _finished(scopes).exclude(number=but).annotate(set=set_).values_list("pk", "facts", "set")[:MOST_JOBS]
-    )
-    found = list(jobs)
+    row = Subquery(models.Shop.objects.filter(pk=1).values("hours"))
+    jobs = _finished(scopes).exclude(number=but).annotate(set=row).values_list("pk", "facts", "set")
+    found = list(jobs[:MOST_JOBS])
     if not found:
-        return ShopFigures(reckoned(queries.shop().hours))
+        return ShopFigures(reckoned((shop or queries.shop()).hours))
     hours = tuple(hours for _, facts, _ in found if (hours := bench_hours(facts)) is not None)
     return ShopFigures(reckoned(found[0][2] or {}), hours, _replaced([job for job, _, _ in found]))
 

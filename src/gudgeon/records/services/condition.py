@@ -34,7 +34,7 @@ ANSWERS = {
 
 def report_now(job: Job, assessment: Assessment, shop: models.Shop, revision: int = DRAFT) -> Content:
     """What the report says as everything stands; ``assessment`` in the shop's units."""
-    found = diagnose(job, shop.units, assessment, asks_shop(job.number))
+    found = diagnose(job, shop.units, assessment, asks_shop(job.number, shop))
     return condition_content(
         job,
         found,
