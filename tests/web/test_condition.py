@@ -124,12 +124,12 @@ def test_what_is_no_longer_what_was_kept_is_told_and_not_shown(client: Client, r
 
 def test_the_owners_answer_is_written_down_once_and_answered_anew(client: Client, report: str) -> None:
     client.post(f"{report}keep/")
-    assert "No answer of the owner yet" in main(client, report)
+    assert "no answer of the owner yet" in main(client, report)
     for _ in range(2):
         sent = client.post(f"{report}1/answer/", form(words="Signed here."))
         assert sent.url == f"{report}1/#said"
     assert OwnerAnswer.objects.count() == 1
-    assert "Owner agreed" in main(client, report)
+    assert "Report 1 owner agreed" in main(client, report)
     client.post(f"{report}1/answer/", form(answer="less", words="Leave the clutch.") | {"token": "t2"})
     client.post(f"{report}1/answer/", form(words="Signed here."))  # the first form once more, late
     page = main(client, f"{report}1/")

@@ -181,7 +181,7 @@ def verify_record(number: str, revision: int | None = None, kind: str | None = N
     rows = models.IssuedRecord.objects.filter(job=queries.job_row(number)).order_by("kind", "revision")
     of_kind = rows if kind is None else rows.filter(kind=kind)
     wanted = of_kind if revision is None else of_kind.filter(revision=revision)
-    found = tuple(_checked(number, row) for row in wanted.select_related("paper__file"))
+    found = tuple(verify_row(row) for row in wanted.select_related("job", "paper__file"))
     if not found:
         what = NONE_ISSUED[kind]
         words = f"No {what}" if revision is None else f"No revision {revision} of a {what}"
@@ -189,9 +189,10 @@ def verify_record(number: str, revision: int | None = None, kind: str | None = N
     return found
 
 
-def _checked(number: str, row: models.IssuedRecord) -> Checked:
+def verify_row(row: models.IssuedRecord) -> Checked:
+    """Check one issued paper."""
     stored = row.content.encode()
-    checked = Checked(number, row.kind, row.revision, row.sha256)
+    checked = Checked(row.job.number, row.kind, row.revision, row.sha256)
     if not verify_content(stored, row.sha256):
         fault = (
             f"The content of {checked.name} is not what was issued: its hash is "
@@ -226,7 +227,7 @@ def verify_file(pdf: bytes) -> Checked | None:
     paper = (
         models.IssuedPaper.objects.select_related("record__job", "file").filter(file__sha256=sha256).first()
     )
-    return _checked(paper.record.job.number, paper.record) if paper else None
+    return verify_row(paper.record) if paper else None
 
 
 def paper_of(number: str, revision: int, kind: str = RECORD) -> tuple[str, bytes] | None:

@@ -1,5 +1,8 @@
 """The condition report: as it stands now, kept with a number, and answered by the owner."""
 
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -18,7 +21,6 @@ from gudgeon.records.services.condition import (
     write_answer,
 )
 from gudgeon.records.services.entry import BadEntry
-from gudgeon.records.services.job import today
 from gudgeon.records.services.record import says_the_same
 from gudgeon.report.content import Content
 from gudgeon.report.typesetting import typeset
@@ -28,6 +30,8 @@ from gudgeon.web.record.preview import laid_out
 from gudgeon.web.record.printed import issued_row
 from gudgeon.web.record.views import paper_shown
 from gudgeon.web.tokens import new_token, who_works
+
+CHOICES = tuple((key, words.removeprefix("Owner ").capitalize()) for key, words in ANSWERS.items())
 
 
 def condition(request: HttpRequest, number: str) -> HttpResponse:
@@ -75,7 +79,7 @@ def keep(request: HttpRequest, number: str) -> HttpResponse:
 
 def kept(request: HttpRequest, number: str, revision: int) -> HttpResponse:
     """One kept report: its PDF, what the owner said, whether it is still what was kept."""
-    return _kept(request, number, revision, {"given": today().isoformat(), "token": new_token()})
+    return _kept(request, number, revision, {"token": new_token()})
 
 
 def _kept(
@@ -91,8 +95,8 @@ def _kept(
             "already": request.GET.get("already"),
             "answer": answers[0] if answers else None,
             "earlier": answers[1:],
-            "choices": tuple(ANSWERS.items()),
-            "form": form,
+            "choices": CHOICES,
+            "form": {"given": datetime.now(ZoneInfo(opened.zone)).date().isoformat()} | form,
             "wrongs": wrongs,
         }
     )

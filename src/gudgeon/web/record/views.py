@@ -9,7 +9,7 @@ from gudgeon.records.lists import RECORD
 from gudgeon.records.models import IssuedRecord
 from gudgeon.records.services.entry import now
 from gudgeon.records.services.photograph import pictures_here
-from gudgeon.records.services.record import ask_for_paper, content_of, issue_record, paper_of, verify_record
+from gudgeon.records.services.record import ask_for_paper, content_of, issue_record, paper_of, verify_row
 from gudgeon.records.shapes import stamp
 from gudgeon.report.record import record_content
 from gudgeon.report.typesetting import typeset
@@ -68,7 +68,7 @@ def paper_shown(row: IssuedRecord, request: HttpRequest) -> dict[str, object]:
         "sections": laid_out(content) if content else None,
         "marks": content.marks if content else {},
         "paper": printed(row),
-        "checked": verify_record(row.job.number, row.revision, row.kind)[0] if check else None,
+        "checked": verify_row(row) if check else None,
     }
 
 
