@@ -1,5 +1,7 @@
 """A leak-down test read as a builder reads it: path first, number second, trend third."""
 
+import math
+
 from gudgeon.assess.leak_figures import LeakFigures, figures
 from gudgeon.assess.results import Interval, LeakVerdict
 from gudgeon.assess.wording import leaks as words
@@ -9,6 +11,7 @@ from gudgeon.job import Job, LeakTest, in_force
 
 LOUDNESS = ("strong", "clear", "faint", "none")
 MUCH = 0.15  # of the supply: more than this must be heard somewhere
+FLOW_DOUBT = 0.2  # of a flow by bag and watch, 95 %; common practice, no source
 RISE = 0.04  # points that are a finding in themselves; common practice, no source
 
 
@@ -39,6 +42,7 @@ def leak_verdict(test: LeakTest, job: Job, units: str = "metric") -> LeakVerdict
         unheard=_not_listened(test, job),
         liquid=job.sheet.layout.fields.get("cooling") != "air",
         before=_before(test, job),
+        out_of_the_ways=_too_much_out(test, found),
     )
     if found.more_than_shown or (
         found.like_reference is not None and 100 * found.like_reference >= band.failed_from
@@ -66,6 +70,20 @@ def leak_verdicts(job: Job, units: str = "metric") -> tuple[LeakVerdict, ...]:
     """Every test in force, oldest first."""
     tests = sorted(in_force(job.leak_tests), key=lambda test: (test.at, test.id))
     return tuple(leak_verdict(test, job, units) for test in tests)
+
+
+def _too_much_out(test: LeakTest, found: LeakFigures) -> float | None:
+    """The air measured at the ways out, where it is more than the cylinder can lose; else None."""
+    if found.free_air is None:
+        return None
+    flows = [
+        (flow.volume.si / flow.time.si, flow.doubt.si if flow.doubt else FLOW_DOUBT)
+        for flow in test.flows
+        if flow.how == "flow" and flow.volume and flow.time and flow.time.si > 0
+    ]
+    out, lost = sum(each for each, _ in flows), found.free_air
+    doubt = math.hypot(lost.high - lost.value, *(each * share for each, share in flows))
+    return out if out - lost.value > doubt else None
 
 
 def _before(test: LeakTest, job: Job) -> LeakTest | None:

@@ -48,6 +48,7 @@ class LeakTold:
     unheard: tuple[str, ...]
     liquid: bool
     before: LeakTest | None = None  # what was typed first, where it was corrected
+    out_of_the_ways: float | None = None  # free air measured there, where the readings do not lose so much
 
 
 def headline(told: LeakTold) -> str:
@@ -138,6 +139,7 @@ def sentences(told: LeakTold) -> tuple[str, ...]:
         _number(told),
         _against_band(told),
         _trend(told),
+        _too_much_out(told),
         _spread(told),
         _cold(told),
         _unheard(told),
@@ -205,6 +207,19 @@ def _against_band(told: LeakTold) -> str:
     return (
         "The trade's figures are for a restrictor of about 1.0 mm and 550 to 700 kPa, so the hole was "
         f"compared: it would read {percent(found.like_reference)} there. {says}"
+    )
+
+
+def _too_much_out(told: LeakTold) -> str:
+    if told.out_of_the_ways is None or told.figures.free_air is None:
+        return ""
+    out, lost = (
+        show(flow, shown_unit("L/min", told.units), 1e-3 / 60)
+        for flow in (told.out_of_the_ways, told.figures.free_air.value)
+    )
+    return (
+        f"At its ways out {out} was measured, and the pressures lose only {lost}: one of the two is wrong, "
+        "and the shares mean nothing until it is put right."
     )
 
 

@@ -56,7 +56,7 @@ class Way:
 def leak_budget(request: HttpRequest, number: str, test: str) -> HttpResponse:
     """What was measured at the ways out of one test, and the shares."""
     opened = open_job_page(request, number)
-    taken = next((one for one in opened.job.leak_tests if one.id == test), None)
+    taken = next((one for one in opened.job.leak_tests if one.id == test and not one.taken_back), None)
     if taken is None:
         raise Http404
     if request.method == "GET":

@@ -112,7 +112,7 @@ def again(test: LeakTest, newest: str, token: str) -> LeakForm:
             }
             for one in test.readings
         ],
-        outlets=dict(test.outlets),
+        outlets={str(key): str(word) for key, word in test.outlets.items()},
     )
 
 
