@@ -1,9 +1,11 @@
 """Condition reports kept: frozen, counted, checked, carried, and the owner's answers with them."""
 
+import zipfile
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
+import msgspec
 import pytest
 from click.testing import CliRunner
 from django.conf import settings
@@ -122,10 +124,7 @@ def test_a_report_and_its_answers_come_back_from_a_portable_backup(
         assert write_answer("17", 1, AnswerTyped(answer, words=words), new_token(), MK)
     before, data = answers_to(models.IssuedRecord.objects.get(kind="condition_report")), export_job("17")
     portable.write(folder / "all.zip")
-    with connection.constraint_checks_disabled(), connection.cursor() as cursor:
-        for table in connection.introspection.django_table_names(only_existing=True):
-            if table != "django_migrations":
-                cursor.execute(f"DELETE FROM {table}")  # noqa: S608  our own names
+    empty()
     monkeypatch.setattr(settings, "DATA_FOLDER", folder / "other")
     portable.bring_back(folder / "all.zip")
     assert export_job("17") == data
@@ -136,6 +135,37 @@ def test_a_report_and_its_answers_come_back_from_a_portable_backup(
     assert answers_to(row) == before
     assert [one.says for one in before] == ["Owner agreed", "Owner asked for less"]
     assert [line.answer for line in issued_papers("17")] == ["agreed", ""]
+
+
+@pytest.mark.django_db
+def test_a_portable_backup_of_before_is_read_and_what_it_holds_are_records(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    done = record.issue_record("17", MK)
+    portable.write(folder / "new.zip")
+    with zipfile.ZipFile(folder / "new.zip") as new, zipfile.ZipFile(folder / "old.zip", "w") as old:
+        for name in new.namelist():
+            entry = new.read(name)
+            if name == portable.MANIFEST:
+                entry = entry.replace(b'"version": 2', b'"version": 1')
+            elif name.startswith("issued/"):
+                issued = msgspec.json.decode(entry)
+                assert (issued.pop("kind"), issued.pop("answers")) == ("record", [])
+                entry = msgspec.json.encode(issued)
+            old.writestr(name, entry)
+    empty()
+    monkeypatch.setattr(settings, "DATA_FOLDER", folder / "other")
+    assert portable.bring_back(folder / "old.zip").version == 1
+    (checked,) = record.verify_record("17")
+    assert (checked.name, checked.sha256, checked.faults) == ("record, revision 1", done.sha256, ())
+
+
+def empty() -> None:
+    """An empty shop, as on a new machine."""
+    with connection.constraint_checks_disabled(), connection.cursor() as cursor:
+        for table in connection.introspection.django_table_names(only_existing=True):
+            if table != "django_migrations":
+                cursor.execute(f"DELETE FROM {table}")  # noqa: S608  our own names
 
 
 @pytest.mark.django_db
