@@ -171,6 +171,27 @@ def test_a_job_is_closed_and_back_on_the_bench(client: Client, number: str) -> N
     assert load_job(number).closed is None
 
 
+def test_the_hours_at_the_bench_are_given_on_closing_and_put_right_afterwards(
+    client: Client, number: str
+) -> None:
+    page = f"/jobs/{number}/"
+    wrong = client.post(f"{page}close/", {"how": "close", "bench_hours": "a day or so"})
+    assert wrong.status_code == 422
+    assert 'value="a day or so"' in wrong.content.decode()
+    assert load_job(number).closed is None
+    for _ in range(2):
+        client.post(f"{page}close/", {"how": "close", "bench_hours": "6,5"})
+    assert load_job(number).closed
+    assert load_job(number).facts["bench_hours"] == "6,5 h"
+    assert client.post(f"{page}close/", {"how": "hours", "bench_hours": "0"}).status_code == 422
+    client.post(f"{page}close/", {"how": "hours", "bench_hours": "7"})
+    assert 'value="7 h"' in client.get(page).content.decode()
+    client.post(f"{page}close/", {"how": "reopen", "bench_hours": "7 h"})
+    client.post(f"{page}close/", {"how": "close", "bench_hours": ""})
+    assert load_job(number).closed
+    assert "bench_hours" not in load_job(number).facts
+
+
 def test_a_new_device_shows_the_units_of_the_shop(db: None) -> None:
     browser = Client()
     set_shop(units="inch")

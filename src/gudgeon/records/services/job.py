@@ -164,10 +164,10 @@ def set_stage(number: str, stage: str) -> None:
     _change(number, stage=stage)
 
 
-def close_job(number: str, bench_hours: str = "") -> None:
-    """The engine is handed over, with the hours it took at the bench where they are known."""
+def close_job(number: str, bench_hours: str | None = None) -> None:
+    """The engine is handed over, with the hours it took at the bench where they were asked for."""
     with transaction.atomic():
-        if bench_hours.strip():
+        if bench_hours is not None:
             set_bench_hours(number, bench_hours)
         _change(number, closed=today())
 

@@ -11,7 +11,7 @@ from gudgeon.assess.rules import LIMIT, RULES, SETTING, rule_for
 from gudgeon.catalog import catalog
 from gudgeon.datasheet import completeness
 from gudgeon.job import Job, in_force
-from gudgeon.job.asked import COMES_BACK_FROM, CONDITION, LAST_WORK, SCOPE_LEFT, SCOPE_REASON
+from gudgeon.job.asked import BENCH_HOURS, COMES_BACK_FROM, CONDITION, LAST_WORK, SCOPE_LEFT, SCOPE_REASON
 from gudgeon.quantities import Refused
 from gudgeon.records.lists import come_backs
 from gudgeon.records.services.asked import LEFT
@@ -19,6 +19,7 @@ from gudgeon.records.services.finding import FindingTyped, record_finding
 from gudgeon.records.services.job import (
     close_job,
     reopen_job,
+    set_bench_hours,
     set_fact,
     set_not_possible,
     set_rule,
@@ -50,6 +51,7 @@ def page(request: HttpRequest, opened: Opened, status: int = 200, **more: object
     newer = newer_sheet(work.number)
     context = opened.context() | {
         "closed": day(work.closed) if work.closed else "",
+        "bench_hours": work.facts.get(BENCH_HOURS, ""),
         "findings": in_force(work.findings),
         "token": new_token(),
         "rules": [(kind, words, rule_for(work.rules, kind)) for kind, words in KINDS.items()],
@@ -155,10 +157,17 @@ def not_possible(request: HttpRequest, number: str) -> HttpResponse:
 
 @require_POST
 def close(request: HttpRequest, number: str) -> HttpResponse:
-    """Handed over; or back on the bench."""
+    """Handed over, with the hours it took; the hours put right afterwards; or back on the bench."""
     opened = open_job_page(request, number)
+    closed, hours = opened.job.closed is not None, request.POST.get("bench_hours")
+    how = request.POST.get("how") or ("reopen" if closed else "close")
     try:
-        reopen_job(number) if opened.job.closed else close_job(number)
+        if how == "reopen":
+            reopen_job(number)
+        elif how == "hours":
+            set_bench_hours(number, hours or "")
+        elif not closed:
+            close_job(number, hours)
     except Refused as refused:
-        return page(request, opened, 422, wrongs=[str(refused)])
-    return redirect("job", number)
+        return page(request, opened, 422, wrongs=[str(refused)], bench_hours=hours, hours_wrong=str(refused))
+    return redirect(f"{reverse('job', args=[number])}#whole")
