@@ -1,7 +1,5 @@
 """Jobs, engines, gauges, people, data sheets and settings: every write, and what it refuses."""
 
-from datetime import date
-
 import msgspec
 import pytest
 from django.db import connection
@@ -79,8 +77,6 @@ def test_stage_facts_scope_and_closing(number: str) -> None:
     job.set_scope(number, ("top_end", "head"))
     job.set_disturbed(number, ("piston",))
     job.set_rule(number, "condemning", "guarded")
-    job.set_altitude(number, "500")
-    job.describe_job(number, title="Smokes", customer="B. Other", words="Still smokes.")
     job.close_job(number)
     found = queries.load_job(number)
     assert (found.stage, found.facts, found.not_possible) == (
@@ -89,9 +85,6 @@ def test_stage_facts_scope_and_closing(number: str) -> None:
         {},
     )
     assert (found.scope, found.disturbed) == (("top_end", "head"), ("piston",))
-    assert (found.title, found.customer, found.words) == ("Smokes", "B. Other", "Still smokes.")
-    assert found.altitude is not None
-    assert found.altitude.si == 500.0
     assert found.closed is not None
     job.reopen_job(number)
     assert queries.load_job(number).closed is None
@@ -120,14 +113,6 @@ def test_parts_come_and_go_with_their_hours(number: str) -> None:
     )
     parts = {part.id: part for part in queries.load_job(number).parts}
     assert (parts["pst"].removed_hours, parts[new.id].origin) == (112.5, "new")
-
-
-def test_the_meter_of_one_day_is_one_reading(number: str) -> None:
-    day = date(2026, 3, 12)
-    job.read_meter("kestrel-one", "113", day)
-    job.read_meter("kestrel-one", "2", date(2026, 5, 1), meter_changed=True)
-    visits = queries.load_job(number).engine.visits
-    assert [(visit.meter.text, visit.meter_changed) for visit in visits] == [("113", False), ("2", True)]
 
 
 def seen(number: str) -> Snapshot:

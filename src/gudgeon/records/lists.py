@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import OuterRef, QuerySet, Subquery
+from django.db.models import OuterRef, Q, QuerySet, Subquery
 
 from gudgeon.job import objects
 from gudgeon.job.asked import COMES_BACK_FROM
@@ -12,6 +12,7 @@ from gudgeon.records.queries import NoSuch, engine_of
 
 PAGE = 40
 MOST_OPEN = 200  # more open jobs than any bench has
+OFFERED = 60  # engines or jobs to pick from; the rest is found by its name
 RECORD, REPORT = "record", "condition_report"  # kinds of issued paper, as their contents name them
 
 
@@ -69,10 +70,18 @@ def _lines(rows: QuerySet[models.Job]) -> tuple[JobLine, ...]:
     )
 
 
-def earlier_jobs() -> tuple[JobLine, ...]:
-    """Jobs an engine may come back from, engine by engine, the newest of each first: one query."""
-    newest = _lines(models.Job.objects.order_by("-opened", "-id")[:MOST_OPEN])
-    return tuple(sorted(newest, key=lambda line: (line.engine, line.engine_key)))
+def earlier_jobs(find: str = "", keep: str = "") -> tuple[JobLine, ...]:
+    """Jobs an engine may come back from, engine by engine: the newest, or those that hold the words.
+
+    ``keep``: the number of one that is listed in any case. One query, two with words.
+    """
+    newest = find_jobs(find) if find else _lines(models.Job.objects.order_by("-opened", "-id")[:OFFERED])
+    kept = () if not keep or any(line.number == keep for line in newest) else _lines(_numbered(keep))
+    return tuple(sorted({*newest, *kept}, key=lambda line: (line.engine, line.engine_key, line.opened)))
+
+
+def _numbered(number: str) -> QuerySet[models.Job]:
+    return models.Job.objects.filter(number=number)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,15 +113,18 @@ class EngineLine:
     type: str
 
 
-def list_engines() -> tuple[EngineLine, ...]:
-    """Every engine the shop knows."""
-    rows = models.Engine.objects.order_by("name", "pk")
-    return tuple(
-        EngineLine(key, name, number, use, type_name or "")
-        for key, name, number, use, type_name in rows.values_list(
-            "key", "name", "number", "use", "type__name"
-        )
-    )
+def list_engines(find: str = "", keep: str = "") -> tuple[EngineLine, ...]:
+    """The engines newest in the shop, or those whose name or number holds the words; ``keep`` in any case."""
+    rows = models.Engine.objects.order_by("-pk")
+    if find:
+        wanted = find.strip()[:100]
+        rows = rows.filter(Q(name__icontains=wanted) | Q(number__icontains=wanted))
+    columns = ("key", "name", "number", "use", "type__name")
+    offered = list(rows.values_list(*columns)[:OFFERED])
+    if keep and keep not in {row[0] for row in offered}:
+        offered += models.Engine.objects.filter(key=keep).values_list(*columns)
+    lines = (EngineLine(key, name, number, use, kind or "") for key, name, number, use, kind in offered)
+    return tuple(sorted(lines, key=lambda line: (line.name, line.number, line.key)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from gudgeon.web.backups.views import backups
 from gudgeon.web.bench.news import news, place
 from gudgeon.web.bench.views import bench, bench_jobs, bench_reading
 from gudgeon.web.book_in.views import book_in
+from gudgeon.web.booked.views import as_booked
 from gudgeon.web.customer.views import customer
 from gudgeon.web.decide.views import approve, decide, decide_group
 from gudgeon.web.devices.views import devices, devices_list, phones_switch, revoke
@@ -62,6 +63,7 @@ urlpatterns = [
     path(f"{JOB}decide/", decide, name="decide"),
     path(f"{JOB}decide/group/", decide_group, name="decide_group"),
     path(f"{JOB}decide/approve/", approve, name="approve"),
+    path(f"{JOB}as-booked/", as_booked, name="as_booked"),
     path(f"{JOB}customer/", customer, name="customer"),
     path(f"{JOB}photographs/", photographs, name="photographs"),
     path(f"{JOB}photographs/add/", photograph_add, name="photograph_add"),

@@ -13,15 +13,15 @@ from gudgeon.datasheet import empty_sheet
 from gudgeon.job import objects
 from gudgeon.job.asked import BENCH_HOURS, COMES_BACK_FROM, CONDITION, LAST_WORK
 from gudgeon.job.objects import Arrival, Origin, Use
-from gudgeon.job.readings import Typed
 from gudgeon.quantities import Refused
 from gudgeon.records import models, queries, shapes
 from gudgeon.records.lists import newest_sheet
 from gudgeon.records.services import sheet as sheets
 from gudgeon.records.services.entry import BadEntry, Who, customer_named, took_part
 from gudgeon.records.services.instrument import free_key
+from gudgeon.records.services.meter import read_meter
 from gudgeon.records.services.shop import take_job_number
-from gudgeon.records.services.typed import quantity, quantity_or_none, working_hours
+from gudgeon.records.services.typed import quantity_or_none, working_hours
 
 LONGEST_TOLD = 300  # characters of a short text
 
@@ -43,6 +43,7 @@ class JobTyped:
     engine_number: str = ""
     use: Use = "trail"
     meter: str = ""  # of the hour meter
+    meter_changed: bool = False  # since it was here last
     sheet: str = ""
     last_work: str = ""  # what was done to it before, as told
     condition: str = ""  # how it looks as it comes in
@@ -59,7 +60,7 @@ def open_job(typed: JobTyped, who: Who) -> str:
     """Open a job and give its number."""
     if typed.arrival not in get_args(Arrival):
         raise BadEntry("Say first what is in front of you.", "arrival", typed.arrival)
-    meter = quantity_or_none("meter", typed.meter, "time", "h")
+    quantity_or_none("meter", typed.meter, "time", "h")  # refused before anything is written
     with transaction.atomic():
         if typed.token and (opened := models.Job.objects.filter(token=typed.token).first()):
             return opened.number
@@ -80,23 +81,31 @@ def open_job(typed: JobTyped, who: Who) -> str:
         )
         if who.by:
             took_part(job, who.by)
-        if meter is not None:
-            models.Visit.objects.create(engine=engine, date=job.opened, meter=meter)
+        if typed.meter.strip():
+            read_meter(engine, typed.meter, job.opened, meter_changed=typed.meter_changed)
     return job.number
 
 
 def _told(typed: JobTyped) -> dict[str, str]:
-    told = {LAST_WORK: typed.last_work, CONDITION: typed.condition, COMES_BACK_FROM: typed.comes_back_from}
-    kept = {key: " ".join(text.split()) for key, text in told.items()}
-    for field, key in (("last_work", LAST_WORK), ("condition", CONDITION)):
-        if len(kept[key]) > LONGEST_TOLD:
-            raise BadEntry(
-                f"This is {len(kept[key])} characters long; allowed here: up to {LONGEST_TOLD}. "
-                "The owner’s words take any length.",
-                field,
-                told[key],
-            )
+    kept = {
+        LAST_WORK: short_text("last_work", typed.last_work),
+        CONDITION: short_text("condition", typed.condition),
+        COMES_BACK_FROM: typed.comes_back_from.strip(),
+    }
     return {key: text for key, text in kept.items() if text}
+
+
+def short_text(field: str, text: str) -> str:
+    """A text of one line and bounded length, its blanks made single."""
+    kept = " ".join(text.split())
+    if len(kept) > LONGEST_TOLD:
+        raise BadEntry(
+            f"This is {len(kept)} characters long; allowed here: up to {LONGEST_TOLD}. "
+            "The owner’s words take any length.",
+            field,
+            text,
+        )
+    return kept
 
 
 def _earlier(typed: JobTyped) -> models.Job | None:
@@ -142,19 +151,6 @@ def _sheet(typed: JobTyped, engine: models.Engine, who: Who) -> models.SheetRevi
         row, _ = sheets.keep(empty_sheet(engine.name, free_key(models.EngineType, engine.name)), who)
     models.Engine.objects.filter(pk=engine.pk).update(type=row.type)
     return row
-
-
-def describe_job(number: str, **typed: str) -> None:
-    """Mend title, customer or the owner's words."""
-    job = queries.job_row(number)
-    with transaction.atomic():
-        if "title" in typed:
-            job.title = typed["title"].strip() or job.title
-        if "words" in typed:
-            job.words = typed["words"].strip()
-        if "customer" in typed:
-            job.customer = customer_named(typed["customer"])
-        job.save(update_fields=["title", "words", "customer"])
 
 
 def set_stage(number: str, stage: str) -> None:
@@ -217,13 +213,6 @@ def set_disturbed(number: str, parts: tuple[str, ...]) -> None:
     _change(number, disturbed=parts)
 
 
-def set_altitude(number: str, text: str) -> Typed | None:
-    """How high above the sea this engine is measured."""
-    altitude = quantity_or_none("altitude", text, "length", "m")
-    _change(number, altitude=altitude)
-    return altitude
-
-
 def _change(number: str, **values: Any) -> None:
     if not models.Job.objects.filter(number=number).update(**values):
         raise queries.NoSuch("job", number)
@@ -236,30 +225,6 @@ def _enter(number: str, column: str, key: str, value: str) -> None:
             raise queries.NoSuch("job", number)
         kept = {name: old for name, old in getattr(job, column).items() if name != key}
         _change(number, **{column: {**kept, key: value} if value else kept})
-
-
-def describe_engine(key: str, *, name: str, number: str, use: Use) -> None:
-    """Mend what is written about an engine."""
-    if use not in get_args(Use):
-        raise BadEntry(f"“{use[:40]}” is not a use; allowed: race, trail, work.", "use", use)
-    row = models.Engine.objects.filter(key=key).first()
-    if row is None:
-        raise queries.NoSuch("engine", key)
-    row.name, row.number, row.use = name.strip() or row.name, number.strip(), use
-    row.save(update_fields=["name", "number", "use"])
-
-
-def read_meter(key: str, text: str, on: date, meter_changed: bool = False) -> Typed:
-    """The hour meter as read on a day; a second reading of the same day mends the first."""
-    meter = quantity("meter", text, "time", "h")
-    engine = models.Engine.objects.filter(key=key).first()
-    if engine is None:
-        raise queries.NoSuch("engine", key)
-    with transaction.atomic():
-        models.Visit.objects.update_or_create(
-            engine=engine, date=on, defaults={"meter": meter, "meter_changed": meter_changed}
-        )
-    return meter
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

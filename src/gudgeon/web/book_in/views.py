@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from gudgeon.job.objects import Arrival, Use
-from gudgeon.records.lists import earlier_jobs, list_engines, list_sheets
+from gudgeon.records.lists import OFFERED, earlier_jobs, list_engines, list_sheets
 from gudgeon.records.services.asked import tell_symptoms
 from gudgeon.records.services.entry import BadEntry, Who
 from gudgeon.records.services.job import JobTyped, open_job
@@ -34,6 +34,7 @@ class BookIn:
     engine_number: str = ""
     use: str = "trail"
     hours: str = ""
+    meter_changed: str = ""
     sheet: str = ""
     words: str = ""
     last_work: str = ""
@@ -51,7 +52,8 @@ def book_in(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         return _posted(request)
     arrival = request.GET.get("arrival", "")
-    return _page(request, BookIn(arrival if arrival in FRONTS else "runs_badly", new_token()))
+    form = BookIn(arrival if arrival in FRONTS else "runs_badly", new_token())
+    return _page(request, form, find=request.GET.get("find", "").strip())
 
 
 def _posted(request: HttpRequest) -> HttpResponse:
@@ -84,6 +86,7 @@ def _typed(form: BookIn) -> JobTyped:
         engine_number=form.engine_number,
         use=cast(Use, form.use or "trail"),
         meter=form.hours,
+        meter_changed=form.meter_changed == "yes",
         sheet=form.sheet,
         last_work=form.last_work,
         condition=form.condition,
@@ -96,14 +99,19 @@ def _field(name: str) -> str:
     return {"meter": "hours"}.get(name, name)
 
 
-def _page(request: HttpRequest, form: BookIn, errors: Mapping[str, str] | None = None) -> HttpResponse:
+def _page(
+    request: HttpRequest, form: BookIn, errors: Mapping[str, str] | None = None, find: str = ""
+) -> HttpResponse:
+    engines, earlier = list_engines(find, form.engine), earlier_jobs(find, form.comes_back_from)
     context = {
         "form": asdict(form),
         "front": FRONTS.get(form.arrival, FRONTS["runs_badly"]),
         "errors": errors or {},
         "wrongs": list((errors or {}).values()),
-        "engines": list_engines(),
-        "earlier": earlier_jobs(),
+        "engines": engines,
+        "earlier": earlier,
+        "find": find,
+        "many": find or max(len(engines), len(earlier)) >= OFFERED,
         "sheets": [sheet for sheet in list_sheets() if sheet.newest],
         "uses": USES,
         "symptoms": symptom_groups(form.symptoms) if form.arrival in SPEAKS else (),
