@@ -81,6 +81,7 @@ NOT_PROSE = frozenset(
         "after_opening",
         "again",
         "explains",
+        "opens",
         "or_scope",
         "or_scope_if",
         "unless",
