@@ -162,6 +162,22 @@ def test_settings_of_the_shop_and_of_the_device(client: Client) -> None:
     assert client.get("/").status_code == 200
 
 
+def test_the_hours_the_shop_reckons_with(client: Client) -> None:
+    sent = {"top_end.from": "6", "top_end.to": "8 h", "head.from": "5,5", "head.to": ""}
+    wrong = client.post("/shop/hours/", sent)
+    assert wrong.status_code == 422
+    text = wrong.content.decode()
+    assert "Head: both from and to are wanted, or neither." in text
+    assert 'value="5,5"' in text
+    assert not shop().hours
+    for _ in range(2):
+        assert client.post("/shop/hours/", sent | {"head.to": "7"}).status_code == 302
+    assert [end.si / 3600 for end in shop().hours["head"]] == [5.5, 7.0]
+    assert 'name="top_end.to" value="8 h"' in client.get("/shop/").content.decode()
+    client.post("/shop/hours/", {})
+    assert not shop().hours
+
+
 def test_a_job_is_closed_and_back_on_the_bench(client: Client, number: str) -> None:
     client.post(f"/jobs/{number}/close/")
     assert load_job(number).closed

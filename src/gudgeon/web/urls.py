@@ -21,7 +21,7 @@ from gudgeon.web.people.views import left, people, working
 from gudgeon.web.photographs.views import photograph, photograph_add, photograph_file, photographs
 from gudgeon.web.record.views import issue, issued, paper, paper_again, paper_progress, record, work_sheets
 from gudgeon.web.sheets.views import newer, sheet, sheet_bring, sheet_edit, sheet_file, sheet_schema, sheets
-from gudgeon.web.shop.views import device, shop
+from gudgeon.web.shop.views import device, hours, shop
 from gudgeon.web.short_codes.views import short_code
 from gudgeon.web.start.views import start
 from gudgeon.web.transfer.views import bring_in, job_file, job_parcel
@@ -102,6 +102,7 @@ urlpatterns = [
     path("c/<str:code>/", short_code, name="short_code"),
     path("shop/", shop, name="shop"),
     path("shop/device/", device, name="device"),
+    path("shop/hours/", hours, name="shop_hours"),
     path("sums/", include("gudgeon.web.sums.urls")),
     path("health/", health, name="health"),
     path("backups/", backups, name="backups"),
