@@ -8,6 +8,7 @@ conventional millimetre of mercury rest on exact definitions, so every factor he
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final
 
 from gudgeon.quantities.refusal import Refused, listed, quoted
@@ -253,12 +254,14 @@ def offered(kind: Kind) -> str:
     return listed([unit.shown or "a bare number" for unit in _ALL if unit.kind == kind])
 
 
+@lru_cache(maxsize=8192, typed=True)  # limits and plausible ranges come round for every reading
 def si(number: float | str | Fraction, unit: str) -> float:
     """A number in ``unit`` as its SI value, converted once and exactly."""
     known = unit_named(unit)
     return float(_exact(number) * known.factor + known.offset)
 
 
+@lru_cache(maxsize=8192, typed=True)
 def span(number: float | str | Fraction, unit: str) -> float:
     """A width, a step or a difference in ``unit`` as SI: no offset, so 1 °C of step is 1 K."""
     return float(_exact(number) * unit_named(unit).factor)
