@@ -1,13 +1,12 @@
 """Keep today's database for the tests of tomorrow: ``python -m tests.migrations.make NAME``.
 
 Writes data/NAME.sql.gz (the whole database as SQL, so that any SQLite reads it), data/NAME.json (its job
-as a file) and data/NAME.zip (the store beside the database). None of them is ever made anew: they are what
+as a file) and data/NAME.pdf (the one paper in its store). None of them is ever made anew: they are what
 people have.
 """
 
 import gzip
 import os
-import shutil
 import sqlite3
 import subprocess
 import sys
@@ -35,7 +34,8 @@ def make(name: str) -> None:
         DATA.mkdir(exist_ok=True)
         (DATA / f"{name}.sql.gz").write_bytes(gzip.compress(text.encode(), mtime=0))
         (DATA / f"{name}.json").write_bytes(job.read_bytes())
-        shutil.make_archive(str(DATA / name), "zip", scratch, "store")
+        (pdf,) = (Path(scratch) / "store").glob("??/*")
+        (DATA / f"{name}.pdf").write_bytes(pdf.read_bytes())
 
 
 if __name__ == "__main__":

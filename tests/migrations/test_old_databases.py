@@ -1,7 +1,6 @@
 """Every database of an earlier milestone opens in today's program with nothing lost."""
 
 import gzip
-import shutil
 import sqlite3
 from contextlib import closing
 from pathlib import Path
@@ -11,18 +10,18 @@ from tests.migrations.make import DATA
 from tests.records.conftest import run
 
 from gudgeon.job.file import read_job, write_job
-from gudgeon.records import backup
+from gudgeon.records import backup, store
 
 KEPT = sorted(DATA.glob("*.sql.gz"))
 
 
 def laid_out(kept: Path, folder: Path) -> None:
-    """The shop as it was: its database, and the store where one was kept."""
+    """The shop as it was: its database, and the paper in its store where one was issued."""
     with closing(sqlite3.connect(folder / backup.DATABASE)) as database:
         database.executescript(gzip.decompress(kept.read_bytes()).decode())
-    store = kept.with_name(kept.name.replace(".sql.gz", ".zip"))
-    if store.exists():
-        shutil.unpack_archive(store, folder)
+    paper = kept.with_name(kept.name.replace(".sql.gz", ".pdf"))
+    if paper.exists():
+        store.put(paper.read_bytes(), folder / "store")
 
 
 def test_there_is_one() -> None:
