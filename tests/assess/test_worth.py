@@ -91,7 +91,7 @@ def test_what_the_shop_reckons_stands_alone_at_first_and_beside_the_jobs_later(s
     reckoned = {"top_end": (6.0, 8.0), "head": (5.0, 6.0)}
     early = taken(smoker, ShopFigures(reckoned, hours=(9.0, 9.0)))
     late = taken(smoker, ShopFigures(reckoned, hours=(9.0, 9.0, 9.0)))
-    assert early.hours == ("We reckon with 6 to 8 hours for top end.",)
+    assert early.hours == ("We reckon with 6 to 8 hours (top end).",)
     assert late.hours[0].startswith("9 hours at the bench")
     assert late.hours[1:] == early.hours
 
@@ -100,7 +100,7 @@ def test_several_scopes_are_reckoned_one_by_one_and_never_added_up(smoker: Job) 
     both = msgspec.structs.replace(smoker, scope=("top_end", "head"))
     found = taken(both, ShopFigures({"top_end": (6.0, 8.0)}))
     assert found.hours == (
-        "We reckon with 6 to 8 hours for top end, done by itself.",
+        "We reckon with 6 to 8 hours (top end, done by itself).",
         "For head we have no figure. In one opening they take less than one after the other.",
     )
 
@@ -168,7 +168,8 @@ def test_earlier_jobs_count_for_what_is_not_new_anyway(smoker: Job) -> None:
     jobs = (frozenset({"piston", "head_gasket"}), frozenset({"clutch_hub"}), frozenset[str]())
     found = taken(smoker, ShopFigures(replaced=jobs))
     assert found.jobs == 3
-    assert family(found, "Piston, rings and pin").before == "in 1 of 3"
+    assert family(found, "Piston, rings and pin").before == "1 of 3"
+    assert family(found, "Piston, rings and pin").sentence.endswith("was new in 1 of 3 jobs.")
     assert not family(found, "Gaskets and seals").before
     assert family(found, "Clutch and primary drive").how == "not expected"
     few = taken(smoker, ShopFigures(replaced=jobs[:2]))

@@ -9,7 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from gudgeon.assess import assess
-from gudgeon.assess.diagnosis import Diagnosis, diagnose
+from gudgeon.assess.diagnosis import Diagnosis, ShopFigures, diagnose
 from gudgeon.assess.diagnosis.history import HistoryPoint, HistorySeries
 from gudgeon.assess.diagnosis.simulated import what_compression_shows
 from gudgeon.catalog import catalog
@@ -90,10 +90,33 @@ def test_a_scope_of_the_builders_own_stands_with_its_reason(smoker: Job, diagnos
     assert "Chosen instead by the builder: Bottom end. Reason: It rumbles on the ride." in text
 
 
+def test_what_it_takes_stands_in_hours_and_sorts_of_parts(smoker: Job) -> None:
+    shop = ShopFigures(
+        {"top_end": (6.0, 8.0)}, (9.0, 11.5, 10.0), (frozenset({"piston"}), frozenset(), frozenset())
+    )
+    made = condition_content(smoker, diagnose(smoker, shop=lambda _: shop), (), issued_at=ISSUED)
+    section = next(one for one in made.sections if one.title == "What it takes")
+    table = next(block for block in section.blocks if isinstance(block, Table))
+    assert ("Piston, rings and pin", "Surely: ring set. Perhaps: piston.", "1 of 3") in [
+        row.cells for row in table.rows
+    ]
+    said = " ".join(
+        " ".join(page.extract_text() for page in PdfReader(io.BytesIO(typeset(made))).pages).split()
+    )
+    assert "9 to 11.5 hours at the bench" in said
+    assert "both ends now is one opening" in said
+    without = condition_content(smoker, diagnose(smoker), (), issued_at=ISSUED)
+    text = msgspec.json.encode(without).decode()
+    assert "We have no figures of our own yet" in text
+    assert "settings" not in text
+
+
 def test_nothing_to_open_asks_for_no_consent_to_work(smoker: Job) -> None:
-    job = msgspec.structs.replace(smoker, readings=(), leak_tests=(), facts={"runs": "yes"})
+    job = msgspec.structs.replace(smoker, readings=(), leak_tests=(), facts={"runs": "yes"}, scope=())
     text = msgspec.json.encode(condition_content(job, diagnose(job), (), issued_at=ISSUED)).decode()
     assert "I agree to the work" not in text
+    assert "Now or later" in text
+    assert "What it takes" not in text
     assert "I have read what was found and what was not checked." in text
 
 

@@ -160,14 +160,10 @@ def _takes(diagnosis: Diagnosis) -> tuple[Section, ...]:
 
 
 def _parts(takes: Takes) -> Table:
-    ours = (Column(f"More, in our last {takes.jobs} jobs", 16),) if takes.jobs else ()
-    columns = (Column("Sort", 22), Column("Surely new", 34), Column("Perhaps", 28), *ours)
-    rows = tuple(
-        Row(
-            (one.name, "; ".join(one.surely), "; ".join(one.perhaps), *((one.before,) if ours else ())),
-        )
-        for one in takes.families
-    )
+    columns = (Column("Sort of part", 30), Column("New", 56 if takes.jobs else 70))
+    if takes.jobs:
+        columns = (*columns, Column(f"More, in our last {takes.jobs} jobs", 14))
+    rows = tuple(Row((one.name, one.new, one.before)[: len(columns)]) for one in takes.families)
     return Table(f"Parts: {takes.opened}", columns, rows)
 
 

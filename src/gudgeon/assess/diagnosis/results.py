@@ -58,7 +58,8 @@ class Family:
     how: str  # "surely", "surely; perhaps more", "perhaps" or "not expected"
     surely: tuple[str, ...]  # names of parts: new in any case
     perhaps: tuple[str, ...]  # may be new as well
-    before: str  # "in 5 of 6": earlier jobs that took more than the sure ones; empty where it is not known
+    before: str  # "5 of 6": earlier jobs that took more than the sure ones; empty where it is not known
+    new: str  # both in a sentence
     sentence: str  # all of it
 
 

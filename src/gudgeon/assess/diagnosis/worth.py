@@ -123,7 +123,10 @@ def _families(
 
 def _family(name: str, surely: Names, perhaps: Names, before: str) -> Family:
     how = words.how_sure(bool(surely), bool(perhaps))
-    return Family(words.capital(name), how, surely, perhaps, before, words.family(surely, perhaps, before))
+    new = words.new(surely, perhaps)
+    return Family(
+        words.capital(name), how, surely, perhaps, before, new, words.family(new, bool(surely), before)
+    )
 
 
 def _named(bench: Bench, keys: Set[str]) -> Names:

@@ -53,7 +53,7 @@ def taken(names: Collection[str], jobs: int, low: float, high: float, tenths: bo
 def reckoned(name: str, low: float, high: float, *, alone: bool) -> str:
     """Hours that the shop reckons with for one scope."""
     by_itself = ", done by itself" if alone else ""
-    return f"We reckon with {_span(low, high)} for {inside(name)}{by_itself}."
+    return f"We reckon with {_span(low, high)} ({inside(name)}{by_itself})."
 
 
 def together(unreckoned: Sequence[str]) -> str:
@@ -78,28 +78,28 @@ def to_give(names: Collection[str], jobs: int, needed: int) -> str:
 
 def before(times: int, jobs: int) -> str:
     """In how many earlier jobs."""
-    return f"in {times} of {jobs}"
+    return f"{times} of {jobs}"
 
 
-def family(surely: Sequence[str], perhaps: Sequence[str], earlier: str) -> str:
-    """One sort of part: what is new in any case, what may be, and what it came to in earlier jobs."""
+def new(surely: Sequence[str], perhaps: Sequence[str]) -> str:
+    """What of one sort is new in any case, and what may be."""
     lines = (
         f"Surely: {'; '.join(surely)}." if surely else "",
         f"Perhaps: {'; '.join(perhaps)}." if perhaps else "",
-        f"{_before(bool(surely), bool(perhaps))} {earlier} jobs." if earlier else "",
     )
-    return " ".join(line for line in lines if line)
+    return " ".join(line for line in lines if line) or "Nothing speaks for it."
 
 
-def _before(surely: bool, perhaps: bool) -> str:
-    if surely:
-        return "More of it than that was new"
-    return "Something of it was new" if perhaps else "Nothing speaks for it; it was new"
+def family(said: str, surely: bool, earlier: str) -> str:
+    """One sort of part, with what it came to in earlier jobs."""
+    if not earlier:
+        return said
+    return f"{said} {'More of it than is sure' if surely else 'Something of it'} was new in {earlier} jobs."
 
 
 def range_of(jobs: int) -> str:
     """How the two columns are to be read."""
-    ours = f" Figures are from our last {jobs} finished jobs of just this." if jobs else ""
+    ours = f" “2 of {jobs}”: two of our last {jobs} jobs of just this took more than is sure." if jobs else ""
     return (
         "Surely is what is new once this is opened, and what is proved. Perhaps is what the other causes, "
         f"and what may still be found, can ask for: measuring decides.{ours}"
