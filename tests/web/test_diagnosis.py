@@ -5,9 +5,11 @@ from html import unescape
 
 import pytest
 from django.db import connection
+from django.http import HttpResponse
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
+from gudgeon.assess.diagnosis import diagnose
 from gudgeon.catalog import applies, catalog
 from gudgeon.job.asked import asked
 from gudgeon.records.queries import load_job
@@ -339,3 +341,130 @@ def test_with_nothing_to_open_the_next_thing_is_the_report(client: Client, runni
     text = client.get(f"/jobs/{running}/").content.decode()
     assert "Hand the condition report over" in text
     assert "Watch: run on, and test again by hours" in text
+
+
+def several(client: Client, number: str, *ticks: str) -> HttpResponse:
+    """Several checks, ticked as “check.finding” and sent at once."""
+    return client.post(f"/jobs/{number}/diagnosis/several/", {"found": ticks})
+
+
+def ticked(text: str) -> list[str]:
+    return re.findall(r'name="found" value="([^"]+)" checked', text)
+
+
+def test_several_lists_every_open_check_in_its_order_and_none_that_is_made_or_closed(
+    client: Client, running: str
+) -> None:
+    found(client, running, "turns", "in_order")
+    client.post(f"/jobs/{running}/diagnosis/check/cooling/not-made/", {"how": "not_possible", "because": "x"})
+    text = client.get(f"/jobs/{running}/diagnosis/several/").content.decode()
+    listed = list(dict.fromkeys(re.findall(r'name="found" value="(\w+)\.', text)))
+    job = load_job(running)
+    still = [one.check for one in diagnose(job).checks if one.state in ("next", "open", "not_asked")]
+    assert listed == [check for check in still if check != "leak_down"]
+    assert len(listed) > 8
+    for check in listed:
+        for caution in catalog().diagnosis.prechecks[check].cautions:
+            assert catalog().cautions[caution].words in unescape(text)
+
+
+def test_several_checks_are_written_with_one_post_and_the_others_stay(client: Client, running: str) -> None:
+    found(client, running, "turns", "in_order")
+    ticks = ("plug.oily", "air_path.grit", "air_path.boot_or_breather", "oil.in_order")
+    response = several(client, running, *ticks)
+    assert response.status_code == 302
+    assert several(client, running, *ticks).status_code == 302  # a double tap
+    assert asked(load_job(running).facts).found == {
+        "turns": ("in_order",),
+        "plug": ("oily",),
+        "air_path": ("grit", "boot_or_breather"),
+        "oil": ("in_order",),
+    }
+    text = plain(client.get(response["Location"]).content.decode())
+    assert "Written down: plug ; air path ; oil ." in text
+    # An oily plug and grit past the filter both speak for the rings (common practice, no source).
+    assert "Rings worn, stuck or upside down : likely now, not named before" in text
+
+
+def test_a_finding_that_is_in_order_with_another_is_refused_and_no_tick_is_lost(
+    client: Client, running: str
+) -> None:
+    ticks = ["turns.in_order", "plug.wet", "plug.light_brown"]
+    response = several(client, running, *ticks)
+    text = response.content.decode()
+    assert response.status_code == 422
+    assert ticked(text) == ticks
+    assert unescape(text).count("cannot both be so; tick one of the two") == 2  # at the top and at the check
+    assert load_job(running).facts == {}
+
+
+def test_what_somebody_else_wrote_meanwhile_is_not_written_over(client: Client, running: str) -> None:
+    found(client, running, "plug", "dry")
+    response = several(client, running, "plug.wet", "oil.in_order")
+    text = response.content.decode()
+    assert response.status_code == 422
+    assert "Plug: “dry” was written down in the meantime" in unescape(text)
+    assert set(ticked(text)) == {"plug.wet", "oil.in_order"}
+    assert asked(load_job(running).facts).found == {"plug": ("dry",)}
+    assert several(client, running, "oil.in_order").status_code == 302
+
+
+def test_a_check_that_the_engine_closes_and_a_page_without_ticks_are_refused_in_a_sentence(
+    client: Client,
+) -> None:
+    number = open_job(JobTyped(arrival="will_not_turn", engine_name="Tussock 402"), Who("KM"))
+    for ticks, words in (
+        (("compression.as_record", "plug.wet"), "Not possible, because the crank does not turn."),
+        ((), "Nothing is ticked yet."),
+        (("plug.blue",), "“blue” is no finding of: Plug."),
+        (("nothing.blue",), "No check is called “nothing”."),
+        (("plug",), "“” is no finding of: Plug."),
+    ):
+        response = several(client, number, *ticks)
+        assert response.status_code == 422
+        assert words in unescape(response.content.decode())
+    assert load_job(number).facts == {}
+
+
+@pytest.mark.parametrize("name", ["example", "complete"])
+def test_folds_lose_nothing_of_the_diagnosis(
+    client: Client, name: str, request: pytest.FixtureRequest
+) -> None:
+    number = request.getfixturevalue(name)
+    text, made = page(client, number), diagnose(load_job(number))
+    told = [one.says for one in made.checks if one.check != "leak_down"]
+    told += [one.words[1:] for one in made.causes]
+    told += [row.sentence for one in made.causes for row in (*one.evidence_for, *one.evidence_against)]
+    told += [one.sentence for one in made.blind_spots]
+    told += [*made.scope.because, *made.scope.worth, made.road_sentence, made.headline]
+    told += [line[1:] for line in (*made.scope.stop_and_look, *made.scope.may_be_found)]
+    assert len(told) > 60
+    assert [line for line in told if re.sub(r"\s+", " ", line) not in text] == []
+
+
+def test_a_cause_with_only_evidence_against_it_stands_in_a_fold(client: Client, complete: str) -> None:
+    unlikely = diagnose(load_job(complete)).standing("unlikely")
+    text = client.get(f"/jobs/{complete}/diagnosis/").content.decode()
+    fold = text.partition('<details id="unlikely">')[2].partition('<details id="ruled_out">')[0]
+    assert f"Unlikely: {len(unlikely)}" in fold
+    assert unlikely
+    for cause in unlikely:
+        assert f"{cause.words[1:]}</h4>" in unescape(fold)
+
+
+def test_few_queries_after_writing_and_for_several(client: Client, example: str, complete: str) -> None:
+    for number in (example, complete):
+        for address in ("?made=plug+oil", "several/"):
+            client.get(f"/jobs/{number}/diagnosis/{address}")
+            with CaptureQueriesContext(connection) as made:
+                client.get(f"/jobs/{number}/diagnosis/{address}")
+            assert len(made) <= 20
+
+
+def test_another_scope_that_is_refused_stands_open_with_what_was_typed(client: Client, example: str) -> None:
+    response = client.post(f"/jobs/{example}/diagnosis/depth/", {"scope": ["head", "gearbox"], "reason": ""})
+    text = response.content.decode()
+    assert response.status_code == 422
+    fold = text.partition('id="scope"')[2]
+    assert re.search(r"<details open><summary>Choose anew", fold)
+    assert set(re.findall(r'name="scope" value="(\w+)" checked', fold)) == {"head", "gearbox"}

@@ -33,6 +33,8 @@ class Look:
     cautions: tuple[Caution, ...]
     again: tuple[str, ...]  # cautions whose words stand further up, by name
     wrong: str
+    asked: bool  # false: the engine runs as it should, and nobody asks for this check
+    ticked: bool
 
 
 def several(request: HttpRequest, number: str) -> HttpResponse:
@@ -69,8 +71,12 @@ def _possible(found: Diagnosis, ticks: Ticks) -> None:
 
 
 def _page(request: HttpRequest, opened: Opened, ticks: Ticks, wrong: Refused | None = None) -> HttpResponse:
+    looks = _looks(opened, ticks, wrong)
+    not_asked = [one for one in looks if not one.asked]
     context = opened.context() | {
-        "looks": _looks(opened, ticks, wrong),
+        "looks": looks,
+        "not_asked": len(not_asked),
+        "not_asked_open": any(one.ticked for one in not_asked),
         "wrongs": [str(wrong)] if wrong else [],
     }
     return render(request, "diagnosis/several.html", context, status=422 if wrong else 200)
@@ -100,4 +106,6 @@ def _look(entry: CheckEntry, ticked: tuple[str, ...], said: set[str], wrong: str
         cautions=cautions,
         again=again,
         wrong=wrong,
+        asked=entry.state != "not_asked",
+        ticked=bool(ticked),
     )

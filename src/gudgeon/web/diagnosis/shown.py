@@ -40,16 +40,22 @@ class CheckShown:
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """The checks as the page folds them: made, still to look at, and not asked for."""
+    """The checks as the page folds them: made, still to look at, closed with a reason, not asked for."""
 
     done: tuple[CheckShown, ...]
     left: tuple[CheckShown, ...]
+    closed: tuple[CheckShown, ...]
     not_asked: tuple[CheckShown, ...]
 
     @property
     def wrong_done(self) -> bool:
         """Whether something of a check made before could not be taken."""
         return any(one.wrong for one in self.done)
+
+    @property
+    def wrong_closed(self) -> bool:
+        """Whether something of a check that is skipped or not possible could not be taken."""
+        return any(one.wrong for one in self.closed)
 
     @property
     def wrong_not_asked(self) -> bool:
@@ -131,11 +137,11 @@ def _check(job: Job, entry: CheckEntry, told: Asked, typed: Typed | None) -> Che
 
 def listed(checks: Sequence[CheckShown]) -> Listed:
     """The checks, each kind in its order."""
-    return Listed(
-        tuple(one for one in checks if one.entry.state == "done"),
-        tuple(one for one in checks if one.entry.state not in ("done", "not_asked")),
-        tuple(one for one in checks if one.entry.state == "not_asked"),
-    )
+
+    def of(*states: str) -> tuple[CheckShown, ...]:
+        return tuple(one for one in checks if one.entry.state in states)
+
+    return Listed(of("done"), of("next", "open"), of("skipped", "not_possible"), of("not_asked"))
 
 
 def worth_most(job: Job, found: Diagnosis, checks: tuple[CheckShown, ...]) -> Worth | None:
@@ -199,7 +205,8 @@ class ScopeForm:
     choices: tuple[Choice, ...]
     reason: str
     chosen: bool
-    waits: bool  # proposed and not chosen, or sent and not taken: the form stands open
+    refused: bool  # sent, and not taken
+    waits: bool  # proposed and not chosen, or refused: the form stands open
 
     @property
     def first(self) -> tuple[Choice, ...]:
@@ -234,5 +241,6 @@ def scope_form(
     closed = (
         Choice("left", key, words, "", key == left, key == left_proposed) for key, words in LEFT.items()
     )
-    waits = typed is not None or not chosen and bool(found.scope.scopes or left_proposed)
-    return ScopeForm((*opened, *closed), reason, chosen, waits)
+    refused = typed is not None
+    waits = refused or (not chosen and bool(found.scope.scopes or left_proposed))
+    return ScopeForm((*opened, *closed), reason, chosen, refused, waits)

@@ -7,6 +7,7 @@ from django.views.decorators.http import require_POST
 
 from gudgeon.assess.diagnosis import Diagnosis, diagnose, symptoms_in
 from gudgeon.assess.diagnosis.chosen import differs
+from gudgeon.assess.wording import diagnosis as words
 from gudgeon.catalog import catalog
 from gudgeon.catalog.diagnosis import PreCheck
 from gudgeon.job import Job
@@ -97,11 +98,11 @@ def _questions(job: Job) -> list[dict[str, str]]:
     ]
 
 
-def _answered(questions: list[dict[str, str]]) -> list[str]:
+def _answered(questions: list[dict[str, str]]) -> str:
     """The answers in a line, once none is open."""
     if not all(one["value"] for one in questions):
-        return []
-    return [f"{one['ask']} {one['value'].capitalize()}." for one in questions]
+        return ""
+    return " ".join(f"{words.fact(one['key'], one['value'])}." for one in questions)
 
 
 @require_POST
