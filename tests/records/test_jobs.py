@@ -213,8 +213,10 @@ def test_a_gauge_is_a_series_of_checks_and_a_wrong_one_is_followed_by_a_right_on
     gauge = instrument.add_instrument(Instrument(key="", name="Bore gauge", tool="bore_gauge", step="0.001"))
     assert (gauge.key, gauge.step) == ("bore-gauge", "0.001 mm")
     assert instrument.add_instrument(
-        Instrument(key="", name="Bore gauge", tool="bore_gauge", step="1 thou")
-    ).key == ("bore-gauge-2")
+        Instrument(key="", name="Bore gauge, thou", tool="bore_gauge", step="1 thou")
+    ).key == ("bore-gauge-thou")
+    with pytest.raises(BadEntry, match="is written down already"):
+        instrument.add_instrument(Instrument(key="", name="bore gauge ", tool="bore_gauge", step="0.001"))
     wrong = Check(date="2026-01-10", correction="0.02", expanded_uncertainty="0.004")
     row = instrument.add_check("bore-gauge", wrong, Who(""))
     right = Check(date="2026-01-10", correction="-0.002", expanded_uncertainty="0.004", due="2027-01-10")

@@ -3,10 +3,12 @@
 import re
 from typing import Any
 
+import pytest
 from django.test import Client
 from tests.web.conftest import JOBS
 
 from gudgeon.assess import assess
+from gudgeon.catalog import catalog
 from gudgeon.job import Instrument, in_force
 from gudgeon.records.queries import load_job
 from gudgeon.records.services.entry import Who
@@ -16,6 +18,7 @@ from gudgeon.web.device import Device
 from gudgeon.web.job.opened import Opened
 from gudgeon.web.measure.asked import Asked
 from gudgeon.web.measure.components import components
+from gudgeon.web.measure.limits import limit_asked
 from gudgeon.web.measure.sheet import measuring_sheet
 from gudgeon.web.measure.views import around
 
@@ -271,3 +274,20 @@ def test_what_is_worked_out_comes_with_the_answer(client: Client, number: str) -
     assert 'id="d-bore-out-of-round"' in text
     # The two axes at the top differ by 81.717 mm - 81.710 mm = 0.007 mm.
     assert "0.007 mm" in text.partition('id="d-bore-out-of-round"')[2]
+
+
+@pytest.mark.parametrize(
+    ("row", "asked"),
+    [
+        ("bore_taper", (False, False, True)),
+        ("spring_free_length", (False, True, False)),
+        ("bore_diameter", (True, True, True)),
+        ("valve_clearance_in", (True, False, False)),
+    ],
+)
+def test_a_limit_of_one_side_is_asked_for_on_that_side_only(
+    client: Client, number: str, row: str, asked: tuple[bool, bool, bool]
+) -> None:
+    found = limit_asked(catalog().characteristics[row], load_job(number), True, "metric")
+    assert found is not None
+    assert (found.band, found.least, found.most) == asked

@@ -29,6 +29,17 @@ def free_key(table: type[Keyed], name: str) -> str:
     return key
 
 
+def _own_name(table: type[models.Instrument] | type[models.Tester], name: str) -> None:
+    """Two of one name could not be told apart beside a reading."""
+    if name.strip() and table.objects.filter(name__iexact=name.strip()).exists():
+        raise BadEntry(
+            f"“{name.strip()[:60]}” is written down already; give this one a name of its own, such as its "
+            "size or number.",
+            "name",
+            name,
+        )
+
+
 def _kind(gauge: instruments.Instrument) -> Kind:
     """What a gauge measures, told by the unit of its step; a width of temperature is a difference."""
     unit = re.sub(r"^[-+0-9.,/ ]*", "", gauge.step).strip()
@@ -42,6 +53,8 @@ def _unit(gauge: instruments.Instrument) -> str | None:
 
 def add_instrument(gauge: instruments.Instrument) -> instruments.Instrument:
     """Write down a gauge; an empty key is made from its name. Its checks follow singly."""
+    if not gauge.key:
+        _own_name(models.Instrument, gauge.name)
     checked = msgspec.structs.replace(
         gauge,
         key=gauge.key or free_key(models.Instrument, gauge.name),
@@ -134,6 +147,8 @@ def _day(field: str, text: str) -> str:
 
 def add_tester(tester: instruments.Tester) -> instruments.Tester:
     """Write down a leak-down tester; an empty key is made from its name."""
+    if not tester.key:
+        _own_name(models.Tester, tester.name)
     checked = msgspec.structs.replace(
         tester,
         key=tester.key or free_key(models.Tester, tester.name),

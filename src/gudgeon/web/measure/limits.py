@@ -20,7 +20,8 @@ class LimitAsked:
     words: str
     unit: str
     band: bool
-    service: bool
+    least: bool
+    most: bool
     band_words: str
     wrong: str = ""
     typed: dict[str, str] = field(default_factory=lambda: dict.fromkeys(FIELDS, ""))
@@ -42,7 +43,8 @@ def limit_asked(row: Characteristic, job: Job, measured: bool, units: str) -> Li
         words=words,
         unit=UNITS[shown_unit(row.unit, units)].shown,
         band=row.purpose in ("setting", "both") or row.limit_kind == "new_and_service",
-        service=row.purpose in ("condemning", "both"),
+        least=row.purpose in ("condemning", "both") and row.limit_kind != "upper",
+        most=row.purpose in ("condemning", "both") and row.limit_kind != "lower",
         band_words="Set between" if row.purpose == "setting" else "New",
     )
 
