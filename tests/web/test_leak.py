@@ -260,7 +260,9 @@ def test_a_test_is_taken_back_for_a_reason_and_brought_back(client: Client, numb
     assert in_force(load_job(number).leak_tests) == ()
     assert len(load_job(number).leak_tests) == 2
     assert client.get(f"/jobs/{number}/").status_code == 200
-    assert client.get(f"/jobs/{number}/leak/{test}/sheet/").status_code == 404
+    sheet = client.get(f"/jobs/{number}/leak/{test}/sheet/")
+    assert (sheet.status_code, sheet.headers["Location"]) == (302, f"/jobs/{number}/leak/{test}/")
+    assert client.get(f"/jobs/{number}/leak/none/sheet/").status_code == 404
     assert client.get(f"/jobs/{number}/leak/{test}/", follow=True).status_code == 200
     again = TEST | {"token": "leak-2", "n": re.search(r'name="n" value="(\d+)"', page_of(client, number))[1]}
     assert client.post(f"/jobs/{number}/leak/", again).status_code == 302

@@ -4,6 +4,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods
 
+from gudgeon.job import newest_of
 from gudgeon.quantities import Refused
 from gudgeon.records import queries
 from gudgeon.records.services.entry import BadEntry, Overtaken, now
@@ -56,6 +57,8 @@ def leak_sheet(request: HttpRequest, number: str, test: str) -> HttpResponse:
     opened = open_job_page(request, number)
     verdict = next((one for one in opened.assessment.leaks if one.test_id == test), None)
     if verdict is None:
-        raise Http404
+        if newest_of(opened.job.leak_tests, test) is None:
+            raise Http404
+        return redirect("leak_result", number, test)
     content = leak_sheet_content(opened.job, verdict, issued_at=stamp(now()), paper=paper_in_use())
     return pdf(typeset(content), f"leak-down-{number}.pdf")
