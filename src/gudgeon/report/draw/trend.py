@@ -77,6 +77,13 @@ def _point(sheet: Sheet, scale: Scale, point: LeakPoint, span: tuple[float, floa
     sheet.line((x, y + 7), (x, rule_top + _RULE * 0.46), "scribe", 1.6)
     words = f"{point.words}: {point.shown}"
     if x1 + 8 + text_width(words, 11) < sheet.width:
-        sheet.text((x1 + 8, y + 19), words, 11)
+        _label(sheet, x1 + 8, y, words)
     else:
-        sheet.text((x0 - 8, y + 19), clipped(words, 11, x0 - 12), 11, anchor="end")
+        kept = clipped(words, 11, x0 - 12)
+        _label(sheet, x0 - 8 - text_width(kept, 11), y, kept)
+
+
+def _label(sheet: Sheet, x: float, y: float, words: str) -> None:
+    """Words on a clear ground: the stem of a test above goes behind them."""
+    sheet.box((x - 3, y + 8), (text_width(words, 11) + 6, 14), "paper")
+    sheet.text((x, y + 19), words, 11)
