@@ -160,11 +160,15 @@ def _takes(diagnosis: Diagnosis) -> tuple[Section, ...]:
 
 
 def _parts(takes: Takes) -> Table:
-    columns = (Column("Sort of part", 30), Column("New", 56 if takes.jobs else 70))
-    if takes.jobs:
-        columns = (*columns, Column(f"More, in our last {takes.jobs} jobs", 14))
-    rows = tuple(Row((one.name, one.new, one.before)[: len(columns)]) for one in takes.families)
-    return Table(f"Parts: {takes.opened}", columns, rows)
+    """Sort by sort; the last column only where there are jobs enough to fill it."""
+    columns = (
+        Column("Sort of part", 30),
+        Column("New", 56 if takes.jobs else 70),
+        Column(f"More, in our last {takes.jobs} jobs", 14),
+    )
+    shown = 3 if takes.jobs else 2
+    rows = tuple(Row((one.name, one.new, one.before)[:shown]) for one in takes.families)
+    return Table(f"Parts: {takes.opened}", columns[:shown], rows)
 
 
 def _agreeing(diagnosis: Diagnosis) -> tuple[Section, ...]:

@@ -77,8 +77,8 @@ def to_give(names: Collection[str], jobs: int, needed: int) -> str:
 
 
 def before(times: int, jobs: int) -> str:
-    """In how many earlier jobs."""
-    return f"{times} of {jobs}"
+    """In how many earlier jobs; kept on one line."""
+    return f"{times}\u00a0of\u00a0{jobs}"
 
 
 def new(surely: Sequence[str], perhaps: Sequence[str]) -> str:
