@@ -5,12 +5,13 @@ import re
 from django.http import HttpResponse
 
 from gudgeon.records import queries
+from gudgeon.records.services.record import paper_size
 from gudgeon.report.content import PaperSize
 
 
 def paper_in_use() -> PaperSize:
     """The paper in the shop's printer."""
-    return "letter" if queries.shop().paper == "Letter" else "a4"
+    return paper_size(queries.shop())
 
 
 def pdf(data: bytes, name: str) -> HttpResponse:
