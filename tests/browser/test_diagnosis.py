@@ -109,7 +109,7 @@ def test_a_full_job_fits_about_five_screens_and_its_links_open_their_folds(phone
     expect(weep).to_be_in_viewport()
     expect(phone.locator("#check-cooling > details")).to_have_attribute("open", "")
     phone.locator("#unlikely > summary").click()
-    expect(phone.locator("[data-standing=unlikely] h4").first).to_be_visible()
+    expect(phone.locator("[data-standing=unlikely] .stop").first).to_be_visible()
     phone.goto(f"/jobs/{number}/diagnosis/?made=plug")
     phone.locator(".done a").click()
     expect(phone.locator("#check-plug .stop")).to_be_in_viewport()

@@ -449,7 +449,7 @@ def test_a_cause_with_only_evidence_against_it_stands_in_a_fold(client: Client, 
     assert f"Unlikely: {len(unlikely)}" in fold
     assert unlikely
     for cause in unlikely:
-        assert f"{cause.words[1:]}</h4>" in unescape(fold)
+        assert f"{cause.words[1:]}</b>" in unescape(fold)
 
 
 def test_few_queries_after_writing_and_for_several(client: Client, example: str, complete: str) -> None:

@@ -14,6 +14,7 @@ from gudgeon.web.diagnosis.shown import STANDINGS
 from gudgeon.web.job.opened import Opened
 
 NOT_NAMED = "not named"
+ALIVE = {STANDINGS["likely"].lower(), STANDINGS["possible"].lower()}
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,14 +33,14 @@ def made_of(words: str) -> tuple[PreCheck, ...]:
 
 
 def changes(opened: Opened, found: Diagnosis, made: Sequence[PreCheck]) -> tuple[Change, ...]:
-    """Every cause that stands elsewhere than it would without these checks, the likeliest first."""
+    """The causes that are, or were, likely or possible and stand elsewhere without these checks."""
     without = diagnose(_without(opened.job, made), opened.device.units)
     before, now = _standings(without.causes), _standings(found.causes)
-    moved = [key for key in {**now, **before} if before.get(key, NOT_NAMED) != now.get(key, NOT_NAMED)]
     names = {one.cause: one.words for one in (*without.causes, *found.causes)}
     order = (*(words.lower() for words in STANDINGS.values()), NOT_NAMED)
-    told = (Change(names[key], now.get(key, NOT_NAMED), before.get(key, NOT_NAMED)) for key in moved)
-    return tuple(sorted(told, key=lambda one: order.index(one.now)))
+    told = (Change(names[key], now.get(key, NOT_NAMED), before.get(key, NOT_NAMED)) for key in names)
+    moved = (one for one in told if one.now != one.before and not ALIVE.isdisjoint((one.now, one.before)))
+    return tuple(sorted(moved, key=lambda one: order.index(one.now)))
 
 
 def _standings(causes: Collection[CauseStanding]) -> dict[str, str]:
