@@ -286,3 +286,22 @@ def test_nothing_found_names_what_it_rests_on_and_is_not_said_over_an_open_doubt
     assert {"leakdown_pct", "oil_debris_grade"} <= {key for row in first.evidence_for for key in row.about}
     rattles = diagnose(bench(facts={"symptom.rattles": "yes"}, tests=(leak("5"),)))
     assert not rattles.standing("likely")
+
+
+@pytest.mark.parametrize(
+    ("job", "says"),
+    [
+        (bench(tests=(leak("5"),)), "Nothing has to be opened."),
+        (
+            bench(word("decomp_return", "sticks on"), tests=(leak("5"),)),
+            "Nothing has to be opened for it: put it right from outside, then test again.",
+        ),
+        (
+            bench(facts={"symptom.blue_smoke_overrun": "yes"}),
+            "Nothing is opened yet: the check worth most comes first.",
+        ),
+        (bench(), "Nothing is proposed to be opened."),
+    ],
+)
+def test_where_nothing_is_opened_it_is_said_why(job: Job, says: str) -> None:
+    assert diagnose(job).scope.sentence == says

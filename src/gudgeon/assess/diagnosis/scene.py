@@ -23,7 +23,7 @@ FINE = frozenset({"within", "in_band", "near_edge", "in_order"})
 WRONG = frozenset({"outside", "beyond"})
 GAUGE, LEAK_DOWN = "cranking_compression", "leak_down"
 GAPS = frozenset({"valve_clearance_in", "valve_clearance_ex"})
-NOTHING = 5e-6  # m: a gap no blade is thin enough for
+NO_GAP = 5e-6  # m: a gap no blade is thin enough for
 LAST_TENTH = 0.9 - 1e-9
 WALL = ("bore_look", "plating_defects")  # the same look, in an iron liner and in a plated bore
 SAME = {"turn_by_hand": ("turns",), "oil_debris_grade": ("debris",)}  # a reading and the question it answers
@@ -219,7 +219,7 @@ class Scene:
 
     def _none_enters(self, verdict: Verdict) -> bool:
         now, measured = self.bench.now(verdict.place), verdict.measured
-        if verdict.place.characteristic in GAPS and measured is not None and measured.value <= NOTHING:
+        if verdict.place.characteristic in GAPS and measured is not None and measured.value <= NO_GAP:
             return True
         return now is not None and any(
             one.how == "bracket" and one.goes is None and one.does_not is not None for one in now.readings

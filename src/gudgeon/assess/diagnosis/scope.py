@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from gudgeon.assess.diagnosis.air import band_of
+from gudgeon.assess.diagnosis.causes import NOTHING
 from gudgeon.assess.diagnosis.results import CauseStanding, ScopeProposal
 from gudgeon.assess.diagnosis.scene import Scene, only_heard
 from gudgeon.assess.diagnosis.worth import WATCH, AskShop, in_hand, openings, takes
@@ -27,7 +28,13 @@ def proposed(scene: Scene, causes: Sequence[CauseStanding], shop: AskShop | None
     return ScopeProposal(
         scopes=scopes,
         words=words.scope(named, scopes),
-        sentence=words.scope_sentence(named, scopes, [one.words for one in likely]),
+        sentence=words.scope_sentence(
+            named,
+            scopes,
+            waits=any(one.scope and not asking[one.cause] for one in likely),
+            outside=any(not one.scope and one.cause != NOTHING for one in likely),
+            clear=bool(likely),
+        ),
         because=because,
         stop_and_look=tuple(
             line for scope in scopes if scope in notes for line in notes[scope].stop_and_look

@@ -213,10 +213,9 @@ NOTHING_OUT = "all of it in order"
 
 
 def in_order(read: Sequence[Verdict]) -> str:
-    """Readings that are in order, the first few by name."""
+    """Readings that are in order: a few by name, many by their number."""
     names = [verdict.title for verdict in read]
-    left = len(names) - 4
-    return f"{several(names[:4])}{f' and {left} more' if left > 0 else ''}"
+    return several(names) if len(names) < 5 else f"{len(names)} things read"
 
 
 def nothing_wrong(sound: bool) -> str:
@@ -233,14 +232,22 @@ def scope(named: Sequence[str], scopes: Sequence[str]) -> str:
     return "; ".join(named) if scopes else "nothing to open"
 
 
-def scope_sentence(named: Sequence[str], scopes: Sequence[str], likely: Sequence[str]) -> str:
-    """What to do, in one sentence."""
+def scope_sentence(
+    named: Sequence[str], scopes: Sequence[str], *, waits: bool, outside: bool, clear: bool
+) -> str:
+    """What to do, in one sentence. ``waits``: a likely cause would open something once it is checked;
+    ``outside``: one is put right without opening; ``clear``: nothing was found.
+    """
     if scopes == ("watch",):
         return "Leave it closed, run it on and test again by hours."
     if scopes:
         return f"Proposed: {'; '.join(named)}."
-    if likely:
+    if waits:
+        return "Nothing is opened yet: the check worth most comes first."
+    if outside:
         return "Nothing has to be opened for it: put it right from outside, then test again."
+    if clear:
+        return "Nothing has to be opened."
     return "Nothing is proposed to be opened."
 
 
