@@ -305,3 +305,12 @@ def test_nothing_found_names_what_it_rests_on_and_is_not_said_over_an_open_doubt
 )
 def test_where_nothing_is_opened_it_is_said_why(job: Job, says: str) -> None:
     assert diagnose(job).scope.sentence == says
+
+
+def test_an_open_engine_is_not_asked_what_exactly_happens() -> None:
+    closed, opened = bench(tests=(leak("5"),)), bench(read("piston_skirt_diameter 1", "77.350"))
+    assert diagnose(closed).next_check is not None
+    assert diagnose(closed).next_check.check in catalog().diagnosis.prechecks  # type: ignore[union-attr]
+    found = diagnose(opened).next_check
+    assert found is not None
+    assert catalog().characteristics[found.check].stage == "bench"

@@ -3,7 +3,8 @@
 A doubtful leak-down is made again first, also once what is proved to spoil it is put right. Else, of the
 checks that bear on the first cause still open, the one that tells the most open causes apart, with those that
 are only possible and would go deeper; of equals the cheapest, in the order in which that cause names them.
-With no cause open it is the next check of the trade's list, and after that what air cannot see.
+With no cause open it is the next check of the trade's list, while the engine is closed, and after that what
+air cannot see.
 """
 
 from collections.abc import Iterator, Sequence
@@ -11,7 +12,7 @@ from dataclasses import replace
 
 from gudgeon.assess.diagnosis.air import band_of
 from gudgeon.assess.diagnosis.results import BlindSpotEntry, CauseStanding, CheckEntry, NextCheck
-from gudgeon.assess.diagnosis.scene import GAUGE, LEAK_DOWN, Scene
+from gudgeon.assess.diagnosis.scene import BENCH, GAUGE, LEAK_DOWN, Scene
 from gudgeon.assess.diagnosis.scope import DEEPEST_FIRST
 from gudgeon.assess.wording import diagnosis as words
 from gudgeon.assess.wording import simulated as gauge_words
@@ -60,6 +61,8 @@ def _listed(scene: Scene, causes: Sequence[CauseStanding], checks: Sequence[Chec
         left = [one for one in shown.after_opening if one not in scene.closed and scene.places_left(one)]
         if shown.standing == "likely" and shown.scope and left:
             return _of(scene, left[0], _once_open(scene, left[0], shown), (shown.words,))
+    if scene.opened:
+        return None  # what happens, the plug, the fuel: too late for those
     coming = next((one for one in checks if one.state == "next"), None)
     return None if coming is None else _in_turn(scene, coming)
 
@@ -81,11 +84,24 @@ def _once_open(scene: Scene, check: str, cause: CauseStanding) -> str:
 
 
 def _unseen(scene: Scene, spots: Sequence[BlindSpotEntry]) -> NextCheck | None:
-    free = (spot for spot in spots if not spot.covered and spot.characteristics[0] not in scene.closed)
-    spot = next(free, None)
-    if spot is None:
-        return None
-    return _of(scene, spot.characteristics[0], words.unseen(spot.not_seen, spot.covering_check), ())
+    for spot in spots:
+        row = _reads(scene, spot)
+        if not spot.covered and row not in scene.closed:
+            return _of(scene, row, _not_seen(scene, spot, row), ())
+    return None
+
+
+def _not_seen(scene: Scene, spot: BlindSpotEntry, row: str) -> str:
+    if scene.opened:
+        return words.open_and_unseen(spot.not_seen, _name(scene, row))
+    return words.unseen(spot.not_seen, spot.covering_check)
+
+
+def _reads(scene: Scene, spot: BlindSpotEntry) -> str:
+    """What covers it: on an open engine what is read at the bench, else the first."""
+    rows = scene.bench.catalog.characteristics
+    at_bench = (key for key in spot.characteristics if scene.opened and rows[key].stage == BENCH)
+    return next(at_bench, spot.characteristics[0])
 
 
 def _test_again(scene: Scene) -> str:

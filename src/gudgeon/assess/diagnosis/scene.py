@@ -24,6 +24,7 @@ WRONG = frozenset({"outside", "beyond"})
 GAUGE, LEAK_DOWN = "cranking_compression", "leak_down"
 GAPS = frozenset({"valve_clearance_in", "valve_clearance_ex"})
 NO_GAP = 5e-6  # m: a gap no blade is thin enough for
+BENCH = "bench"  # the stage of what is read off the engine
 LAST_TENTH = 0.9 - 1e-9
 WALL = ("bore_look", "plating_defects")  # the same look, in an iron liner and in a plated bore
 SAME = {"turn_by_hand": ("turns",), "oil_debris_grade": ("debris",)}  # a reading and the question it answers
@@ -75,6 +76,12 @@ class Scene:
         """Whether anything at all was found at the bench; what is only told opens nothing."""
         turns = self.asked.plain.get("turns") == "no"
         return bool(self.air or self.by_row or self.ticked or self.bench.job.not_possible or turns)
+
+    @property
+    def opened(self) -> bool:
+        """Whether something was read that only an open engine shows."""
+        rows = self.bench.catalog.characteristics
+        return any(rows[key].stage == BENCH for key in self.by_row)
 
     @property
     def leak_tests(self) -> tuple[LeakTest, ...]:

@@ -126,6 +126,12 @@ def put_right_first(cause: str) -> str:
     return f"Put right first: {_inside(cause)}. Then the leak-down again; until then its figure says nothing."
 
 
+def open_and_unseen(spot: str, check: str) -> str:
+    """What nobody has looked at, though it lies open."""
+    said = f"The engine is open, and nobody has looked at the {_inside(spot)} yet"
+    return f"{said}." if spot.lower() in check.lower() else f"{said}: {_inside(check)}."
+
+
 def places_left(check: str, left: int, cause: str) -> str:
     """What is read at some of its places only."""
     places = "one place" if left == 1 else f"{left} places"
