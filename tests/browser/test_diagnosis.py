@@ -96,13 +96,23 @@ def hand_over(page: Page, number: str) -> None:
     assert paper.body().startswith(b"%PDF")
 
 
-FULL = 4500  # px at 390 wide: about five screens of a phone; more is in folds
+# px at 390 wide: about five screens of a phone, where it was ten to twelve; the rest is in folds. An engine
+# that does not turn has every check still to look at.
+LONGEST = {"complete": 4500, "way": 4500, "seized": 4950}
 
 
-def test_a_full_job_fits_about_five_screens_and_its_links_open_their_folds(phone: Page) -> None:
+def test_a_full_job_fits_about_five_screens_of_a_phone(phone: Page) -> None:
+    heights = {}
+    for name, number in load_examples().items():
+        phone.goto(f"/jobs/{number}/diagnosis/")
+        heights[name] = phone.evaluate("document.documentElement.scrollHeight")
+    assert {name: height for name, height in heights.items() if height > LONGEST[name]} == {}
+    assert set(heights) == set(LONGEST)
+
+
+def test_links_open_the_folds_they_point_into(phone: Page) -> None:
     number = load_examples()["complete"]
     phone.goto(f"/jobs/{number}/diagnosis/")
-    assert phone.evaluate("document.documentElement.scrollHeight") <= FULL
     weep = phone.locator("#check-cooling .stop")
     expect(weep).not_to_be_visible()
     phone.goto(f"/jobs/{number}/diagnosis/#check-cooling")
