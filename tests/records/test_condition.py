@@ -3,6 +3,7 @@
 import zipfile
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
+from io import BytesIO
 from pathlib import Path
 
 import msgspec
@@ -12,13 +13,14 @@ from django.conf import settings
 from django.db import DatabaseError, connection, connections, transaction
 from django.db.migrations.executor import MigrationExecutor
 from django.db.migrations.state import StateApps
+from tests.records.camera import photograph
 from tests.records.jobs import a_job
 
 from gudgeon.cli.record import record as commands
 from gudgeon.job.file import write_job
 from gudgeon.quantities import Refused
 from gudgeon.records import models, portable, seal, worker
-from gudgeon.records.lists import issued_papers
+from gudgeon.records.lists import REPORT, issued_papers
 from gudgeon.records.services import record
 from gudgeon.records.services.condition import (
     AnswerTyped,
@@ -30,7 +32,10 @@ from gudgeon.records.services.condition import (
 from gudgeon.records.services.entry import Form, Who, new_token
 from gudgeon.records.services.finding import FindingTyped, record_finding
 from gudgeon.records.services.job import set_fact
+from gudgeon.records.services.photograph import PhotographTyped, add_photograph
 from gudgeon.records.services.transfer import export_job, import_job
+from gudgeon.report import Content, pictures_wanted
+from gudgeon.report.content import Points
 
 MK = Who("MK", "laptop")
 BEFORE = ("records", "0005_leak_flows")
@@ -236,3 +241,29 @@ def test_an_update_keeps_the_records_there_are_and_lets_reports_stand_beside_the
     twice = models.IssuedRecord(job_id=job.pk, revision=1, content="", sha256="", program="", at=at)
     with pytest.raises(DatabaseError), transaction.atomic():
         twice.save()
+
+
+@pytest.mark.django_db
+def test_a_report_shows_the_photographs_and_what_was_seen() -> None:
+    record_finding("17", FindingTyped(text="left side cover cracked"), Form(new_token()), MK)
+    for number in range(14):
+        picture = BytesIO(photograph((320, 240), seed=number))
+        add_photograph("17", picture, PhotographTyped(caption=f"crown {number}"), Form(new_token()), MK)
+    row = kept_report("17", kept().revision)
+    assert row is not None
+    content = record.content_of(row)
+    assert content is not None
+    came_with_the_job, *added = pictures_named(content)
+    assert "did not come with the job file" in came_with_the_job
+    assert added == [f"{number + 2}. Crown {number}" for number in range(11)]
+    told = msgspec.json.encode(content).decode()
+    assert "Left side cover cracked" in told
+    assert "3 more are kept with the job." in told
+    (checked,) = record.verify_record("17", row.revision, REPORT)
+    assert checked.faults == ()
+
+
+def pictures_named(content: Content) -> list[str]:
+    section = next(one for one in content.sections if one.title == "Photographs")
+    absent = [line for block in section.blocks if isinstance(block, Points) for line in block.items]
+    return [*absent, *(shot.caption for shot in pictures_wanted(content))]

@@ -1,11 +1,12 @@
 """The condition report: what is wrong, how sure, how deep to go, what was not checked, and consent."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from gudgeon.assess.diagnosis import CauseStanding, Diagnosis
 from gudgeon.assess.diagnosis.results import Takes
 from gudgeon.assess.results import LeakVerdict
 from gudgeon.catalog import catalog
+from gudgeon.job import in_force
 from gudgeon.job.asked import COMES_BACK_FROM, CONDITION, LAST_WORK
 from gudgeon.job.objects import Job
 from gudgeon.report.content import (
@@ -27,6 +28,7 @@ from gudgeon.report.content import (
 from gudgeon.report.diagnosis_pictures import budget_picture
 from gudgeon.report.draw import PAPER
 from gudgeon.report.heading import paper_content
+from gudgeon.report.photographs import photographs
 from gudgeon.report.phrases import USES, day, hours, sentence_case
 from gudgeon.report.pictures import leak_picture, percent_words
 
@@ -36,6 +38,7 @@ CONSENT = (
 )
 NO_CONSENT = "I have read what was found and what was not checked."
 MOST_NOT_CHECKED = 14
+MOST_PHOTOGRAPHS = 12
 ARRIVED = {COMES_BACK_FROM: "Comes back from job", LAST_WORK: "Last work", CONDITION: "Condition on arrival"}
 
 
@@ -49,8 +52,13 @@ def condition_content(
     paper: PaperSize = "a4",
     chosen: Sequence[str] = (),
     reason: str = "",
+    pictures: Collection[str] = (),
 ) -> Content:
-    """The whole report; ``chosen`` is the builder's own scope in words where it differs, with the reason."""
+    """The whole report; ``chosen`` is the builder's own scope in words where it differs, with the reason.
+
+    ``pictures`` are the hashes of the photographs' screen sizes that are at hand; the others are named only.
+    """
+    shown = photographs(job, pictures, MOST_PHOTOGRAPHS)
     sections = (
         Section("", (Facts(_facts(job)), *_told(job), Paragraph(diagnosis.headline, "lead"))),
         *_air(job, leaks),
@@ -58,8 +66,9 @@ def condition_content(
         Section("How deep to go", _scope(diagnosis, chosen, reason)),
         *_takes(diagnosis),
         *_agreeing(diagnosis),
-        Section("What was checked", (_checked(diagnosis, leaks),)),
+        Section("What was checked", (_checked(diagnosis, leaks), *_seen(job))),
         Section("What was not checked", (Points(_not_checked(diagnosis)),)),
+        *((shown,) if shown else ()),
         Section("Cautions", _cautions(diagnosis), together=True),
         Section("Consent", _consent(diagnosis, chosen), together=True),
     )
@@ -186,6 +195,12 @@ def _checked(diagnosis: Diagnosis, leaks: Sequence[LeakVerdict]) -> Block:
     if not rows:
         return Paragraph("No check is written down yet.")
     return Table("Checks made", (Column("Check", 26), Column("Found", 74)), rows)
+
+
+def _seen(job: Job) -> tuple[Block, ...]:
+    """What was seen, heard or felt beside the checks."""
+    lines = tuple(sentence_case(one.text) for one in in_force(job.findings))
+    return (Paragraph("Also seen, heard or felt:"), Points(lines)) if lines else ()
 
 
 def _leak_results(leaks: Sequence[LeakVerdict]) -> tuple[str, ...]:

@@ -13,15 +13,17 @@ from gudgeon.report.phrases import day, person, sentence_case
 SHORT = 12  # digits of a hash that people compare
 _KEPT = (
     "The number under each is the beginning of the SHA-256 of the picture as it is kept, in full size; "
-    "the whole of it is in this record's content."
+    "the whole of it is in this paper's content."
 )
 
 
-def photographs(job: Job, pictures: Collection[str]) -> Section | None:
-    """The section of a record. ``pictures`` are the hashes of the screen pictures that are at hand."""
-    every = list(enumerate(photographs_in_order(job.photographs), 1))
-    if not every:
+def photographs(job: Job, pictures: Collection[str], most: int | None = None) -> Section | None:
+    """The section of a paper. ``pictures`` are the hashes of the screen pictures that are at hand; ``most``:
+    how many are shown, the rest being counted."""
+    kept = list(enumerate(photographs_in_order(job.photographs), 1))
+    if not kept:
         return None
+    every = kept[:most]
     shots = tuple(_shot(job, number, one) for number, one in every if one.screen in pictures)
     absent = tuple(_absent(number, one) for number, one in every if one.screen not in pictures)
     blocks: list[Block] = []
@@ -29,6 +31,8 @@ def photographs(job: Job, pictures: Collection[str]) -> Section | None:
         blocks += [Gallery(shots), Paragraph(_KEPT, "small")]
     if absent:
         blocks.append(Points(absent))
+    if left := len(kept) - len(every):
+        blocks.append(Paragraph(f"{left} more {'is' if left == 1 else 'are'} kept with the job.", "small"))
     return Section("Photographs", tuple(blocks))
 
 

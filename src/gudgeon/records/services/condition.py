@@ -18,6 +18,7 @@ from gudgeon.records.lists import REPORT
 from gudgeon.records.services.asked import LEFT
 from gudgeon.records.services.entry import LONGEST_TOKEN, BadEntry, Form, Who, entry_key, now, took_part
 from gudgeon.records.services.job import today
+from gudgeon.records.services.photograph import pictures_here
 from gudgeon.records.services.record import Issued, issue, paper_size
 from gudgeon.records.shop_figures import asks_shop
 from gudgeon.report import Content, condition_content
@@ -44,6 +45,7 @@ def report_now(job: Job, assessment: Assessment, shop: models.Shop, revision: in
         paper=paper_size(shop),
         chosen=chosen_instead(job, found),
         reason=job.facts.get(SCOPE_REASON, ""),
+        pictures=pictures_here(job.photographs),
     )
 
 

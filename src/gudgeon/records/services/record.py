@@ -141,7 +141,7 @@ def make_paper(work: models.Work, progress: worker.Progress) -> str:
         return made.file.sha256
     content = read_content(row.content.encode())
     progress(10)
-    pdf = typeset(content, _pictures(content))
+    pdf = typeset(content, pictures_of(content))
     progress(80)
     name = FILES[row.kind].format(row.job.number, row.revision)
     who = Who(row.by_id or "", row.device)
@@ -154,7 +154,7 @@ def make_paper(work: models.Work, progress: worker.Progress) -> str:
     return file.sha256
 
 
-def _pictures(content: Content) -> dict[str, bytes]:
+def pictures_of(content: Content) -> dict[str, bytes]:
     """The photographs a content shows, read back and checked. Raises DamagedFile."""
     return {shot.screen: store.get(shot.screen) for shot in pictures_wanted(content)}
 
@@ -216,7 +216,7 @@ def verify_row(row: models.IssuedRecord) -> Checked:
 def _made_anew(content: Content, pdf: bytes) -> tuple[tuple[str, ...], tuple[str, ...]]:
     if content.versions != versions():
         return (), ("It was made by other versions of program, template or fonts, so it is not made anew.",)
-    if typeset(content, _pictures(content)) != pdf:
+    if typeset(content, pictures_of(content)) != pdf:
         return ("The PDF kept is not the one that this content gives.",), ()
     return (), ("The PDF made anew is the same to the last byte.",)
 

@@ -21,7 +21,7 @@ from gudgeon.records.services.condition import (
     write_answer,
 )
 from gudgeon.records.services.entry import BadEntry
-from gudgeon.records.services.record import says_the_same
+from gudgeon.records.services.record import pictures_of, says_the_same
 from gudgeon.report.content import Content
 from gudgeon.report.typesetting import typeset
 from gudgeon.web.job.opened import Opened, assessed, open_job_page
@@ -57,7 +57,7 @@ def _page(request: HttpRequest, opened: Opened, wrongs: tuple[str, ...] = ()) ->
 def condition_paper(request: HttpRequest, number: str) -> HttpResponse:
     """The present state on paper: a draft, and marked as one on every page."""
     content = _draft(open_job_page(request, number))
-    return pdf(typeset(content), f"condition-report-{number}-draft.pdf")
+    return pdf(typeset(content, pictures_of(content)), f"condition-report-{number}-draft.pdf")
 
 
 def _draft(opened: Opened) -> Content:
