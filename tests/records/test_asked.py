@@ -68,7 +68,10 @@ def test_several_checks_are_written_together_or_not_at_all(number: str) -> None:
     made = {"oil": ("in_order",), "plug": ("wet",), "air_path": ("clean",)}
     assert asked(queries.load_job(number).facts).found == made
     for refused, words in (
-        ({"fuel": ("right_flow",), "plug": ("dry",)}, "Plug: “wet with petrol” was written down in the meantime"),
+        (
+            {"fuel": ("right_flow",), "plug": ("dry",)},
+            "Plug: “wet with petrol” was written down in the meantime",
+        ),
         ({"fuel": ("right_flow",), "turns": ("in_order", "locked")}, "cannot both be so"),
         ({"fuel": ("right_flow",), "plug": ("blue",)}, "is no finding of: Plug"),
     ):
