@@ -37,7 +37,6 @@ CONSENT = (
     "up to the scope named above. Nothing beyond it is done without asking me first."
 )
 NO_CONSENT = "I have read what was found and what was not checked."
-MOST_NOT_CHECKED = 14
 MOST_PHOTOGRAPHS = 12
 ARRIVED = {COMES_BACK_FROM: "Comes back from job", LAST_WORK: "Last work", CONDITION: "Condition on arrival"}
 
@@ -214,11 +213,7 @@ def _leak_results(leaks: Sequence[LeakVerdict]) -> tuple[str, ...]:
 
 
 def _not_checked(diagnosis: Diagnosis) -> tuple[str, ...]:
-    lines = diagnosis.not_checked
-    left = len(lines) - MOST_NOT_CHECKED
-    return (
-        (*lines[:MOST_NOT_CHECKED], f"And {left} more.") if left > 0 else lines or ("Nothing was left out.",)
-    )
+    return diagnosis.not_checked or ("Nothing was left out.",)
 
 
 def _cautions(diagnosis: Diagnosis) -> tuple[Block, ...]:

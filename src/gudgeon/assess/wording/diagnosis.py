@@ -357,11 +357,15 @@ def at_odds(cause: str, pro: str, con: str) -> str:
 
 
 def not_checked(checks: Sequence["CheckEntry"], spots: Sequence["BlindSpotEntry"]) -> tuple[str, ...]:
-    """What was not looked at, each with why."""
-    left = [
-        f"{one.name.rstrip('?')}. {one.says}".strip()
-        for one in checks
-        if one.state in ("skipped", "not_possible")
-    ]
-    left += [f"{one.name.rstrip('?')}: not made." for one in checks if one.state in ("open", "next")]
-    return (*left, *(f"{_capital(one.not_seen)}: not covered." for one in spots if not one.covered))
+    """What was not looked at: what has a reason by itself, the rest together."""
+    reasons: dict[str, list[str]] = {}
+    for one in checks:
+        if one.state in ("skipped", "not_possible"):
+            reasons.setdefault(one.says, []).append(_inside(one.name.rstrip("?")))
+    left = [_inside(one.name.rstrip("?")) for one in checks if one.state in ("open", "next")]
+    unseen = [one.not_seen for one in spots if not one.covered]
+    return (
+        *(f"{_capital('; '.join(names))}. {says}" for says, names in reasons.items()),
+        *((f"Not made: {'; '.join(left)}.",) if left else ()),
+        *((f"Seen by no check yet: {'; '.join(unseen)}.",) if unseen else ()),
+    )
