@@ -110,3 +110,16 @@ def test_the_button_lies_within_reach_of_one_thumb(phone: Page) -> None:
     assert box is not None
     assert box["height"] >= 48
     assert box["width"] > 300
+
+
+def test_an_engine_is_photographed_as_it_came_straight_from_booking_in(phone: Page, files: list[str]) -> None:
+    a_job()
+    this_is_me(phone)
+    phone.goto("/book-in/?arrival=will_not_turn")
+    phone.get_by_label("A new engine").fill("Kestrel 250")
+    phone.get_by_role("button", name="Open it and photograph it as it came").click()
+    phone.wait_for_url(re.compile(r"/jobs/[^/]+/photographs/\?caption=As"))
+    number = phone.url.split("/jobs/")[1].split("/")[0]
+    choose(phone, files[1])
+    phone.wait_for_url(f"**/jobs/{number}/")
+    assert captions(number) == ["As it came in"]

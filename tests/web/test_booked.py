@@ -83,3 +83,13 @@ def test_an_engine_of_long_ago_is_found_for_booking_in(client: Client, example: 
     assert "Kestrel" not in found
     nothing = unescape(client.get("/book-in/", {"find": "zebra"}).content.decode())
     assert "Nothing here is called “zebra”" in nothing
+
+
+def test_booking_in_leads_on_to_the_photographs_as_it_came(client: Client) -> None:
+    typed = {"arrival": "will_not_turn", "engine_name": "Kestrel 250", "use": "trail", "then": "photographs"}
+    there = client.post("/book-in/", typed).headers["Location"]
+    number = models.Job.objects.get().number
+    assert there == f"/jobs/{number}/photographs/?caption=As+it+came+in&back=%2Fjobs%2F{number}%2F#add-shots"
+    text = client.get(there).content.decode()
+    assert 'value="As it came in"' in text
+    assert f'name="back" value="/jobs/{number}/"' in text

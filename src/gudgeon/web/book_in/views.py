@@ -6,6 +6,8 @@ from typing import cast
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods
 
 from gudgeon.job.objects import Arrival, Use
@@ -20,6 +22,7 @@ from gudgeon.web.start.views import FRONTS
 from gudgeon.web.tokens import new_token
 
 SPEAKS = ("runs_badly", "will_not_turn")  # there is something the owner can tell of how it runs
+ARRIVED = "As it came in"
 USES = (("trail", "Trail"), ("race", "Race"), ("work", "Work"))
 
 
@@ -69,7 +72,16 @@ def _posted(request: HttpRequest) -> HttpResponse:
             tell_symptoms(number, form.symptoms)
     except BadEntry as wrong:
         return _page(request, form, {_field(wrong.field): str(wrong)})
-    return remember(redirect("job", number), device, person=initials, **first_settings(request))
+    onward = redirect(
+        _photographs(number) if request.POST.get("then") == "photographs" else reverse("job", args=[number])
+    )
+    return remember(onward, device, person=initials, **first_settings(request))
+
+
+def _photographs(number: str) -> str:
+    """Where it is photographed as it came in, and from there to the job."""
+    asked = {"caption": ARRIVED, "back": reverse("job", args=[number])}
+    return f"{reverse('photographs', args=[number])}?{urlencode(asked)}#add-shots"
 
 
 def _typed(form: BookIn) -> JobTyped:

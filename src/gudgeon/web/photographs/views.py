@@ -60,7 +60,7 @@ def _page(
         "taken_out": photographs_taken_out(opened.job.photographs),
         "choices": about_choices(opened.job, sent.get("component", ""), sent.get("about", "")),
         "component": sent.get("component", ""),
-        "caption": sent.get("caption", "") if wrongs else "",
+        "caption": sent.get("caption", ""),
         "back": sent.get("back", ""),
         "token": sent.get("token", "") if wrongs else new_token(),
         "wrongs": wrongs or [],

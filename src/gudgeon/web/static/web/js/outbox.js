@@ -88,8 +88,9 @@
     bar.append(link);
   }
 
-  function enqueue(form) {
+  function enqueue(form, button) {
     const fields = [...new FormData(form)].filter(([name, value]) => typeof value === "string" && name !== "typed");
+    if (button?.name) fields.push([button.name, button.value]);
     fields.push(["typed", String(Date.now())]);
     const entries = queue();
     entries.push({
@@ -292,7 +293,7 @@
     } else if (form.dataset.keep && !event.submitter?.hasAttribute("formaction")) {
       event.preventDefault();
       if (queue().some((entry) => entry.name === nameOf(form) && entry.path === here())) pump();
-      else enqueue(form);
+      else enqueue(form, event.submitter);
     }
   });
   document.addEventListener("outbox:forget", (event) => {
