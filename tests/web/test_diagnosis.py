@@ -12,6 +12,7 @@ from django.test.utils import CaptureQueriesContext
 from gudgeon.assess.diagnosis import diagnose
 from gudgeon.catalog import applies, catalog
 from gudgeon.job.asked import asked
+from gudgeon.records.models import Job
 from gudgeon.records.queries import load_job
 from gudgeon.records.services.entry import Who
 from gudgeon.records.services.job import JobTyped, open_job
@@ -130,13 +131,21 @@ def test_an_engine_that_will_not_turn_takes_its_own_road(client: Client) -> None
 def test_symptoms_are_offered_from_the_owners_words_and_never_ticked_by_themselves(
     client: Client, running: str
 ) -> None:
-    text = client.get(f"/jobs/{running}/diagnosis/").content.decode()
-    assert re.search(r'value="hard_start_cold"><span>[^<]*<i>in the owner', text)
-    assert load_job(running).facts == {}
-    client.post(f"/jobs/{running}/diagnosis/symptoms/", {"symptom": ["hard_start_cold", "uses_oil"]})
-    assert asked(load_job(running).facts).symptoms == ("hard_start_cold", "uses_oil")
-    client.post(f"/jobs/{running}/diagnosis/symptoms/", {"symptom": ["uses_oil"]})
-    assert asked(load_job(running).facts).symptoms == ("uses_oil",)
+    address = f"/jobs/{running}/diagnosis/"
+    Job.objects.filter(number=running).update(words="Hard to start cold, uses oil, rattles.")
+    text = client.get(address).content.decode()
+    assert "The words seem to say" in text
+    assert asked(load_job(running).facts).symptoms == ()
+    offered = re.findall(r'name="offered" value="(\w+)"', text)
+    assert set(offered) == {"hard_start_cold", "uses_oil", "rattles"}
+    sent = {"symptom": ["hard_start_cold", "uses_oil"], "offered": offered}
+    client.post(f"{address}symptoms/", sent)
+    told = asked(load_job(running).facts)
+    assert (told.symptoms, told.denied) == (("hard_start_cold", "uses_oil"), ("rattles",))
+    assert "The words seem to say" not in client.get(address).content.decode()
+    client.post(f"{address}symptoms/", {"symptom": ["uses_oil", "rattles"]})
+    told = asked(load_job(running).facts)
+    assert (set(told.symptoms), told.denied) == ({"uses_oil", "rattles"}, ())
 
 
 def test_each_cause_shows_what_speaks_for_and_against_it_and_why(client: Client, example: str) -> None:

@@ -22,12 +22,17 @@ def set_symptom(number: str, symptom: str, answer: str) -> None:
     _keep(number, {f"{SYMPTOM}{symptom}": answer})
 
 
-def tell_symptoms(number: str, symptoms: Iterable[str]) -> None:
-    """All the symptoms the owner tells of at once; those told before and not named now are taken back."""
-    told = set(symptoms)
-    for one in told:
+def tell_symptoms(number: str, symptoms: Iterable[str], offered: Iterable[str] = ()) -> None:
+    """All the symptoms the owner tells of at once; those told before and not named now are taken back.
+
+    ``offered``: read out of the owner's words; what of it is not kept is not so, and not offered again.
+    """
+    told, denied = set(symptoms), set(offered)
+    for one in told | denied:
         _symptom(one)
-    _keep(number, {f"{SYMPTOM}{key}": "yes" if key in told else "" for key in catalog().reasoning.symptoms})
+    answers = {f"{SYMPTOM}{key}": "yes" if key in told else "" for key in catalog().reasoning.symptoms}
+    denied |= set(asked(queries.job_row(number).facts).denied)
+    _keep(number, answers | {f"{SYMPTOM}{key}": "no" for key in denied - told})
 
 
 def _symptom(key: str) -> None:

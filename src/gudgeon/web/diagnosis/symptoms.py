@@ -20,12 +20,11 @@ GROUPS = {
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """One symptom; ``heard`` where the owner's own words seem to say it and nobody has ticked it."""
+    """One symptom."""
 
     key: str
     words: str
     ticked: bool
-    heard: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,24 +34,15 @@ class SymptomGroup:
     words: str
     ticks: tuple[Tick, ...]
 
-    @property
-    def open(self) -> bool:
-        """Whether something here is ticked or heard."""
-        return any(tick.ticked or tick.heard for tick in self.ticks)
 
-
-def symptom_groups(told: Collection[str], heard: Collection[str] = ()) -> tuple[SymptomGroup, ...]:
+def symptom_groups(told: Collection[str]) -> tuple[SymptomGroup, ...]:
     """Every symptom the bench knows, in its groups."""
     rows = catalog().reasoning.symptoms.values()
     order = {row.group: None for row in rows}
     return tuple(
         SymptomGroup(
             GROUPS.get(group, group.capitalize()),
-            tuple(
-                Tick(row.key, row.words, row.key in told, row.key in heard)
-                for row in rows
-                if row.group == group
-            ),
+            tuple(Tick(row.key, row.words, row.key in told) for row in rows if row.group == group),
         )
         for group in (*GROUPS, *(one for one in order if one not in GROUPS))
     )

@@ -11,7 +11,7 @@ from gudgeon.assess.wording import diagnosis as words
 from gudgeon.catalog import catalog
 from gudgeon.catalog.diagnosis import PreCheck
 from gudgeon.job import Job
-from gudgeon.job.asked import asked
+from gudgeon.job.asked import Asked, asked
 from gudgeon.quantities import Refused
 from gudgeon.records.services.asked import choose_scope, set_found, set_skipped, tell_symptoms
 from gudgeon.records.services.entry import BadEntry, Form, Overtaken, Who
@@ -70,9 +70,9 @@ def _page(
         "worth": worth_most(job, found, checks),
         "groups": groups(found),
         "scope": scope_form(job, found, scope),
-        "symptoms": symptom_groups(
-            told.symptoms, [one for one in symptoms_in(job.words) if one not in told.symptoms]
-        ),
+        "symptoms": symptom_groups(told.symptoms),
+        "ticked": told.symptoms,
+        "heard": _heard(job, told),
         "told": [catalog().reasoning.symptoms[one].words for one in told.symptoms],
         "unseen": {
             "open": [one for one in found.blind_spots if not one.covered],
@@ -87,6 +87,18 @@ def _page(
         "changes": changes(opened, found, made) if made else (),
     }
     return render(request, "diagnosis/page.html", context, status=status)
+
+
+def _heard(job: Job, told: Asked) -> list[tuple[str, str]]:
+    """What the owner's own words seem to say, and nobody has answered yet."""
+    rows, answered = catalog().reasoning.symptoms, {*told.symptoms, *told.denied}
+    heard = {one: rows[one].words for one in symptoms_in(job.words)}
+    said = {*heard.values(), *(rows[one].words for one in told.symptoms)}
+    return [
+        (one, words)
+        for one, words in heard.items()
+        if one not in answered and not any(more.startswith(f"{words} ") for more in said)
+    ]
 
 
 def _questions(job: Job) -> list[dict[str, str]]:
@@ -117,7 +129,7 @@ def questions(request: HttpRequest, number: str) -> HttpResponse:
 @require_POST
 def symptoms(request: HttpRequest, number: str) -> HttpResponse:
     """What the owner tells of."""
-    tell_symptoms(number, request.POST.getlist("symptom"))
+    tell_symptoms(number, request.POST.getlist("symptom"), request.POST.getlist("offered"))
     return redirect("diagnosis", number)
 
 
