@@ -296,11 +296,18 @@ def _same(one: str, other: str) -> bool:
     return (
         one == other
         or (one in WALL and other in WALL)
+        or one in _worked_out_of(other)
+        or other in _worked_out_of(one)
         or any(
             check in checks and reading in checks[check].characteristics
             for check, reading in ((one, other), (other, one))
         )
     )
+
+
+def _worked_out_of(check: str) -> tuple[str, ...]:
+    row = catalog().characteristics.get(check)
+    return row.inputs if row and row.derived else ()
 
 
 def _evidence(case: Case, job: Job, found: Diagnosis) -> Iterator[Miss]:

@@ -314,3 +314,43 @@ def test_an_open_engine_is_not_asked_what_exactly_happens() -> None:
     found = diagnose(opened).next_check
     assert found is not None
     assert catalog().characteristics[found.check].stage == "bench"
+
+
+def test_what_is_told_in_the_words_of_a_finding_moves_its_next_check_up() -> None:
+    facts = {"runs": "no", "turns": "yes", "symptom.kicks_back": "yes"}
+    assert diagnose(bench(facts=facts)).next_check.check == "decompressor"  # type: ignore[union-attr]
+    unknown = diagnose(bench(facts={"symptom.kicks_back": "yes"})).next_check
+    assert unknown is not None
+    assert unknown.check == "turns"
+
+
+def test_a_hiss_that_went_by_itself_was_dirt_and_one_that_went_with_the_decompressor_was_not() -> None:
+    before = leak("29", outlets={**QUIET, "exhaust": "strong"})
+    after = msgspec.structs.replace(leak("9"), id="t2", at="2031-03-04T11:00:00Z")
+    healed = diagnose(bench(tests=(before, after)))
+    assert {one.cause: one.standing for one in healed.causes}["exhaust_valve"] == "ruled_out"
+    assert [one.cause for one in healed.standing("likely")] == ["nothing_wrong"]
+    freed = diagnose(bench(word("decomp_return", "sticks on"), tests=(before, after)))
+    assert [one.cause for one in freed.standing("likely")] == ["decompressor"]
+
+
+def test_cam_marks_come_before_any_degree_wheel() -> None:
+    facts = {"symptom.flat": "yes", "symptom.just_rebuilt": "yes"}
+    asked_for = diagnose(bench(facts=facts, tests=(leak("6"),))).next_check
+    assert asked_for is not None
+    assert asked_for.check == "cam_marks"
+    out = diagnose(bench(word("cam_marks", "a tooth out"), facts=facts, tests=(leak("6"),)))
+    assert out.standing("likely")[0].proved
+    line_up = diagnose(bench(word("cam_marks", "line up"), facts=facts, tests=(leak("6"),)))
+    assert {one.cause: one.standing for one in line_up.causes}["cam_timing"] == "possible"
+
+
+def test_what_is_only_watched_is_said_beside_what_is_opened() -> None:
+    clutch = {"symptom.clutch_slips": "yes", "symptom.burnt_smell": "yes"}
+    rings = leak("17", outlets={**QUIET, "case": "clear"})
+    found = diagnose(bench(word("oil_look", "burnt or black"), facts=clutch, tests=(rings,)))
+    assert found.scope.scopes == ("clutch_side",)
+    assert found.scope.sentence.endswith("Besides, watched by hours: rings worn, stuck or upside down.")
+    alone = diagnose(bench(tests=(rings,))).scope
+    assert alone.scopes == ("watch",)
+    assert "Besides" not in alone.sentence

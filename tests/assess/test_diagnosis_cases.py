@@ -14,6 +14,16 @@ HELD_TO = {
     "second_19_fell_and_boiled": {"scope"},
     "second_20_fresh_rings_cold": {"scope"},
     "second_21_small_restrictor": {"scope"},
+    "third_07_silent_forty": {"further causes"},
+    "third_12_low_gauge_small_hole": {"evidence"},
+    "third_14_flat_since_cams": {"evidence", "next check", "scope"},
+    "third_16_one_clicks_one_smooth": {"first cause"},
+    "third_18_kicks_back_only": {"first cause"},
+    "third_19_farm_clutch_watch": {"scope"},
+    "third_22_pond_last_autumn": {"scope"},
+    "third_23_hay_dust": {"next check"},
+    "third_25_six_on_a_big_hole": {"next check"},
+    "third_26_fell_hot_and_flooded": {"next check"},
 }
 
 

@@ -72,6 +72,7 @@ NOT_PROSE = frozenset(
         "necessity",
         "thread",
         "then",
+        "told",
         "flow",
         "order",
         "closes",

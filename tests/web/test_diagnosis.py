@@ -16,6 +16,7 @@ from gudgeon.records.models import Job
 from gudgeon.records.queries import load_job
 from gudgeon.records.services.entry import Who
 from gudgeon.records.services.job import JobTyped, open_job
+from gudgeon.web.diagnosis.fields import measuring_address
 
 
 @pytest.fixture
@@ -477,3 +478,10 @@ def test_another_scope_that_is_refused_stands_open_with_what_was_typed(client: C
     fold = text.partition('id="scope"')[2]
     assert re.search(r"<details open><summary>Choose anew", fold)
     assert set(re.findall(r'name="scope" value="(\w+)" checked', fold)) == {"head", "gearbox"}
+
+
+def test_what_is_worked_out_is_typed_where_it_comes_from(running: str) -> None:
+    rows = catalog().characteristics
+    there = measuring_address(load_job(running), rows["lobe_centre_in"])
+    assert there == f"/jobs/{running}/measure/cam-timing/#q-cam-timing-event"
+    assert measuring_address(load_job(running), rows["leakdown_spread"]) == f"/jobs/{running}/leak/"

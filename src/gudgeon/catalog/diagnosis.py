@@ -19,6 +19,7 @@ class Finding(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     next: str
     in_order: bool = False
     then: tuple[str, ...] = ()  # the checks that come next because of it
+    told: tuple[str, ...] = ()  # symptoms that say as much: what comes next because of it comes next
     reads: dict[str, str] = {}  # the readings it amounts to: characteristic -> word, or how it stands
 
 

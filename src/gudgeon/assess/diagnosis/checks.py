@@ -69,7 +69,8 @@ def in_order(scene: Scene, road: Road | None) -> tuple[str, ...]:
     """The checks in the order to make them now: what was found puts its own next ones first."""
     known = scene.bench.catalog.diagnosis.prechecks
     usual = [*(road.order if road else known), *known]
-    asked_for = [check for found in (*_not_in_order(scene), _after_gauge(scene)) for check in found]
+    asking = (*_not_in_order(scene), _after_gauge(scene), *_told(scene))
+    asked_for = [check for found in asking for check in found]
     first = [check for check in asked_for if not scene.known(check)]
     made = [check for check in usual if scene.known(check)]
     wanted = [check for check in dict.fromkeys([*made, *first, *usual]) if _fits(known[check], scene.bench)]
@@ -79,6 +80,16 @@ def in_order(scene: Scene, road: Road | None) -> tuple[str, ...]:
 def _not_in_order(scene: Scene) -> Iterator[tuple[str, ...]]:
     rows = scene.bench.catalog.diagnosis.prechecks
     return (rows[check].findings[finding].then for check, finding in scene.ticked)
+
+
+def _told(scene: Scene) -> Iterator[tuple[str, ...]]:
+    """What the owner tells of in the very words of a finding, once it is known that it turns."""
+    if facts_now(scene.bench.job).get("turns") != "yes":
+        return
+    told = set(scene.asked.symptoms)
+    for check, row in scene.bench.catalog.diagnosis.prechecks.items():
+        if not scene.known(check):
+            yield from (found.then for found in row.findings.values() if told & set(found.told))
 
 
 def _after_gauge(scene: Scene) -> tuple[str, ...]:

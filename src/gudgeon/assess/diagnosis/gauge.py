@@ -22,7 +22,7 @@ from gudgeon.catalog.reasoning import GaugeSays
 from gudgeon.datasheet import DataSheet
 from gudgeon.job import Job
 
-LOW = 0.5  # of the least a sound cylinder makes
+LOW = 0.45  # of the least a sound cylinder makes: two thirds of what a gauge would show of it
 FULL, FULL_ACTING = 0.6, 0.75  # of the least with its valves free; of the most with its decompressor acting
 RATIOS, RATIO_DOUBT = (9.0, 14.0), 0.03  # where the sheet is silent; of the sheet's figure
 CLOSINGS, CLOSING_DOUBT = (math.radians(35), math.radians(70)), math.radians(5)

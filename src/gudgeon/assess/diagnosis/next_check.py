@@ -144,7 +144,7 @@ def _possible(
     explains, is still worth a check before.
     """
     listened = bool(scene.air) or LEAK_DOWN in scene.closed
-    seen = [one for one in left if listened or any(row.seen for row in one.evidence_for)]
+    seen = [one for one in left if listened or _seen(one)]
     likely = [one for one in causes if one.standing == "likely"]
     opened = {scope for one in likely for scope in one.scope}
     if not opened:
@@ -152,7 +152,11 @@ def _possible(
     told = set(scene.asked.symptoms) - {
         name for one in likely for row in one.evidence_for for name in row.about
     }
-    return [one for one in seen if set(one.scope) - opened or _answers(one, told)]
+    return [one for one in seen if _answers(one, told) or (set(one.scope) - opened and _seen(one))]
+
+
+def _seen(one: CauseStanding) -> bool:
+    return any(row.seen for row in one.evidence_for)
 
 
 def _answers(one: CauseStanding, told: set[str]) -> bool:

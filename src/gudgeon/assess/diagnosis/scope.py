@@ -1,6 +1,6 @@
 """From causes to what is opened: nothing, watch, or how deep; where to stop; whether now or later."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from gudgeon.assess.diagnosis.air import band_of
 from gudgeon.assess.diagnosis.causes import NOTHING
@@ -34,7 +34,8 @@ def proposed(scene: Scene, causes: Sequence[CauseStanding], shop: AskShop | None
             waits=any(one.scope and not asking[one.cause] for one in likely),
             outside=any(not one.scope and one.cause != NOTHING for one in likely),
             clear=bool(likely),
-        ),
+        )
+        + words.and_watch(_watched(scopes, likely, asking)),
         because=because,
         stop_and_look=tuple(
             line for scope in scopes if scope in notes for line in notes[scope].stop_and_look
@@ -43,6 +44,15 @@ def proposed(scene: Scene, causes: Sequence[CauseStanding], shop: AskShop | None
         worth=openings(scene, opened),
         takes=takes(scene, opened, causes, shop),
     )
+
+
+def _watched(
+    scopes: Sequence[str], likely: Sequence[CauseStanding], asking: Mapping[str, tuple[str, ...]]
+) -> list[str]:
+    """What is run on beside what is opened."""
+    if not scopes or scopes == (WATCH,):
+        return []
+    return [one.words for one in likely if asking[one.cause] == (WATCH,)]
 
 
 def may_be_found(scene: Scene, scopes: Sequence[str]) -> tuple[str, ...]:

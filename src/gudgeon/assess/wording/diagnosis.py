@@ -257,6 +257,11 @@ def scope_sentence(
     return "Nothing is proposed to be opened."
 
 
+def and_watch(watched: Sequence[str]) -> str:
+    """What is run on beside what is opened; empty where nothing is."""
+    return f" Besides, watched by hours: {'; '.join(watched)}." if watched else ""
+
+
 def asks(cause: str, why: str) -> str:
     """A cause that asks for a scope."""
     return why if why else f"{_capital(cause)}."

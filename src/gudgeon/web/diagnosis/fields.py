@@ -57,7 +57,9 @@ def elsewhere(job: Job, check: CheckEntry) -> tuple[Elsewhere, ...]:
 
 
 def measuring_address(job: Job, row: Characteristic) -> str:
-    """Where this is typed."""
+    """Where this is typed; what is worked out is typed where it comes from."""
+    if row.derived and row.inputs:
+        return measuring_address(job, catalog().characteristics[row.inputs[0]])
     if row.key in ELSEWHERE:
         return reverse("leak", args=[job.number])
     page = reverse("measure_part", args=[job.number, plain_id(row.component)])
