@@ -8,7 +8,7 @@ from tests.assess.test_diagnosis import QUIET, leak, word
 from tests.assess.test_simulated import STANDING
 
 from gudgeon.assess.diagnosis import diagnose
-from gudgeon.assess.diagnosis.gauge import Expected, Range, expected, gauge_says
+from gudgeon.assess.diagnosis.gauge import Expected, Range, expected, gauge_reading, gauge_says
 from gudgeon.assess.diagnosis.history import history
 from gudgeon.assess.diagnosis.simulated import what_compression_shows
 from gudgeon.datasheet import DataSheet
@@ -147,3 +147,28 @@ def test_a_low_figure_says_nothing_on_an_engine_that_pulls_well_and_a_flat_batte
     flat = bench("320 kPa", read("battery_cranking_volts 1", value=typed("8.4", "V"), id="b"))
     found = next(one for one in diagnose(flat).causes if one.cause == "electrics")
     assert {row.rule for row in found.evidence_for} == {"battery_low", "gauge_low_battery"}
+
+
+@pytest.mark.parametrize(
+    ("shows", "says"),
+    [
+        ("320 kPa", "Less than a sound cylinder"),
+        (
+            "900 kPa",
+            "Nothing follows from it: here a decompressor that acts, a slow kick and a leak look alike.",
+        ),
+        ("1500 kPa", "with its valves free"),
+        ("2900 kPa", "the gauge or the data sheet is wrong"),
+    ],
+)
+def test_beside_the_curves_it_is_said_what_follows_from_the_reading(shows: str, says: str) -> None:
+    found = gauge_reading(bench(shows), "1")
+    assert found is not None
+    assert found.sentence.startswith(f"Read: {shows}. ")
+    assert says in found.sentence
+
+
+def test_no_reading_or_no_bore_says_nothing() -> None:
+    assert gauge_reading(bench(""), "1") is None
+    assert gauge_reading(bench("900 kPa"), "2") is None
+    assert gauge_reading(bench("900 kPa", geometry={"stroke": "59.7 mm"}), "1") is None

@@ -7,8 +7,9 @@ from gudgeon.assess.diagnosis.budget import Budget, budget
 from gudgeon.assess.diagnosis.history import HistorySeries
 from gudgeon.assess.diagnosis.simulated import CompressionShows, PressureTrace
 from gudgeon.assess.results import LeakVerdict
+from gudgeon.assess.wording.simulated import pressure
 from gudgeon.job.objects import Job
-from gudgeon.quantities import show, unit_named
+from gudgeon.quantities import unit_named
 from gudgeon.report.draw import Ink, WayOut, leak_section
 from gudgeon.report.draw.cranking import PressureCurve, cranking_curves
 from gudgeon.report.draw.hours import HoursPoint, hours_curve
@@ -35,26 +36,36 @@ def _ways(found: Budget, leak: LeakVerdict) -> list[WayOut]:
     ]
 
 
-def compression_picture(shows: CompressionShows, ink: Ink, width: float = 360) -> str:
-    """Pressure over the crank's angle: sound, as it is now, with the decompressor acting."""
+def compression_picture(
+    shows: CompressionShows, ink: Ink, width: float = 360, read: float | None = None
+) -> str:
+    """Pressure over the crank's angle: sound, as now, with the decompressor acting; what was read [Pa]."""
     if not shows.traces:
         return ""
     title = "What the compression gauge would show"
-    return traces_picture(shows.traces, title, shows.starting, ink, width)
+    return traces_picture(shows.traces, title, shows.starting, ink, width, read)
 
 
-def traces_picture(traces: Sequence[PressureTrace], title: str, message: str, ink: Ink, width: float) -> str:
+def traces_picture(
+    traces: Sequence[PressureTrace],
+    title: str,
+    message: str,
+    ink: Ink,
+    width: float,
+    read: float | None = None,
+) -> str:
     """Cranking pressure over the crank's angle, a curve a case."""
     curves = [
         PressureCurve(
             trace.words,
-            show(trace.peak, "kPa", 1e4),
+            pressure(trace.peak, "metric"),
             [math.degrees(angle) for angle in trace.angles],
             [shown_number(pressure, "kPa") for pressure in trace.pressures],
         )
         for trace in traces
     ]
-    return cranking_curves(curves, unit="kPa", title=title, message=message, ink=ink, width=width)
+    level = None if read is None else shown_number(read, "kPa")
+    return cranking_curves(curves, unit="kPa", title=title, message=message, ink=ink, width=width, read=level)
 
 
 def history_picture(series: HistorySeries, ink: Ink, width: float = 360) -> str:

@@ -17,11 +17,13 @@ from gudgeon.assess.diagnosis.simulated import (
     decompressor_area,
     peak_on_gauge,
 )
+from gudgeon.assess.wording import simulated as words
 from gudgeon.calc.cranking import Cylinder
 from gudgeon.catalog.reasoning import GaugeSays
 from gudgeon.datasheet import DataSheet
-from gudgeon.job import Job
+from gudgeon.job import Job, in_force
 
+GAUGE = "cranking_compression"
 LOW = 0.45  # of the least a sound cylinder makes: two thirds of what a gauge would show of it
 FULL, FULL_ACTING = 0.6, 0.75  # of the least with its valves free; of the most with its decompressor acting
 RATIOS, RATIO_DOUBT = (9.0, 14.0), 0.03  # where the sheet is silent; of the sheet's figure
@@ -72,6 +74,25 @@ def gauge_says(reading: float, sound: Expected) -> GaugeSays | None:
 def too_high(reading: float, sound: Expected) -> bool:
     """More than this engine could make by its sheet."""
     return reading > sound.free.high
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeReading:
+    """A compression reading [Pa] and what follows from it, in a sentence."""
+
+    value: float
+    sentence: str
+
+
+def gauge_reading(job: Job, cylinder: str, units: str = "metric") -> GaugeReading | None:
+    """The compression last read on a cylinder; none where none was, or the sheet has no bore or stroke."""
+    read = [one for one in in_force(job.readings) if (one.characteristic, one.instance) == (GAUGE, cylinder)]
+    sound = expected(job) if read else None
+    if sound is None or read[-1].value is None:
+        return None
+    value = read[-1].value.si
+    says: words.Says = "above" if too_high(value, sound) else gauge_says(value, sound) or "between"
+    return GaugeReading(value, words.reading_says(value, says, units, fitted=sound.acting is not None))
 
 
 def _weakest_and_strongest(sheet: DataSheet, bore: float, stroke: float) -> tuple[Cylinder, Cylinder]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Literal, Protocol
 
 from gudgeon.assess.wording.figures import several
 from gudgeon.quantities import show, shown_unit
@@ -37,15 +37,16 @@ class Told:
 
 
 WHY = (
-    "Air shut in when the intake closes is squeezed; heat goes to the walls, air out of the leak "
-    "and, while it "
-    "acts, of the decompressor.",
+    "Air shut in when the intake closes is squeezed; heat goes to the walls, air out of the leak and, while "
+    "it acts, of the decompressor.",
     "The gauge shows the peak less the pressure outside, which falls with altitude (ISO 2533, from memory).",
     "Heat to the walls by Hohenberg (SAE 790825, 1979; from memory).",
-    "Left out: crevices, pressure in the case, a gauge pumped up over several strokes, speed "
-    "that changes in the "
-    "stroke. So it compares, and it is no limit.",
+    "Left out: crevices, pressure in the case, a gauge pumped up over several strokes and its hose, speed "
+    "that changes in the stroke. So it compares, and it is no limit: real gauges show less, often two thirds "
+    "(common practice, no source).",
 )
+PSI = 6894.757293168  # Pa
+Says = Literal["low", "full", "above", "between"]
 AS_BEFORE, HARDER = 0.15, 0.40  # of the pressure lost; our own reading
 
 
@@ -77,9 +78,10 @@ def assumptions(closing: bool, decompressor: bool) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _pressure(si: float, units: str) -> str:
-    unit = shown_unit("kPa", units)
-    return show(si, unit, 1e4 if unit == "kPa" else 5 * 6894.76)
+def pressure(si: float, units: str) -> str:
+    """A worked out pressure, to 10 kPa or 5 psi: the sum knows no more."""
+    unit, step = shown_unit("kPa", units), 1e4 if units == "metric" else 5 * PSI
+    return show(round(si / step) * step, unit, step)
 
 
 def _speed(case: Case) -> str:
@@ -107,10 +109,8 @@ def compression(told: Told) -> tuple[str, ...]:
 
 def _case(case: Case, units: str, fitted: bool) -> str:
     how = f", with the decompressor {'acting' if case.decompressor else 'held off'}" if fitted else ""
-    lead = f"By the {_speed(case)}{how}: sound about {_pressure(case.sound, units)}"
-    return (
-        f"{lead}, with its leak about {_pressure(case.now, units)}." if case.now is not None else f"{lead}."
-    )
+    lead = f"By the {_speed(case)}{how}: sound about {pressure(case.sound, units)}"
+    return f"{lead}, with its leak about {pressure(case.now, units)}." if case.now is not None else f"{lead}."
 
 
 def on_gauge(reading: str, sound: str) -> str:
@@ -135,7 +135,7 @@ def sound_on_gauge(
 
 
 def _between(ends: tuple[float, float], units: str) -> str:
-    unit, step = shown_unit("kPa", units), 1e5 if units == "metric" else 10 * 6894.757293168
+    unit, step = shown_unit("kPa", units), 1e5 if units == "metric" else 10 * PSI
     low, high = (show(round(one / step) * step, unit, step) for one in ends)
     return f"{low.split()[0]} to {high}"
 
@@ -152,6 +152,20 @@ def full_but_leaks(reading: str, cylinder: str) -> str:
         f"{reading}: as a sound cylinder, and by its leak-down {where}has failed. Both cannot be so: zero "
         "the tester, find the top again, and test once more."
     )
+
+
+_SAYS: dict[Says, str] = {
+    "low": "Less than a sound cylinder of this engine shows in any case: a leak-down says why.",
+    "full": "As much as a sound cylinder with its valves free; a small leak hides behind it all the same.",
+    "above": "More than this engine can make by its numbers: the gauge or the data sheet is wrong.",
+    "between": "Nothing follows from it: here {} look alike.",
+}
+
+
+def reading_says(si: float, says: Says, units: str, *, fitted: bool) -> str:
+    """What follows from a compression reading. ``fitted``: the engine has a decompressor."""
+    alike = f"{'a decompressor that acts, ' if fitted else ''}a slow kick and a leak"
+    return f"Read: {pressure(si, units)}. {_SAYS[says].format(alike)}"
 
 
 def starting(told: Told) -> str:

@@ -22,11 +22,21 @@ class PressureCurve:
 
 
 def cranking_curves(
-    curves: Sequence[PressureCurve], *, unit: str, title: str, message: str, ink: Ink, width: float = 360
+    curves: Sequence[PressureCurve],
+    *,
+    unit: str,
+    title: str,
+    message: str,
+    ink: Ink,
+    width: float = 360,
+    read: float | None = None,
 ) -> str:
-    """The curves over one rule of crank degrees; each is told apart by its stroke and named in the key."""
+    """The curves over one rule of crank degrees; each is told apart by its stroke and named in the key.
+
+    ``read``: a reading of the gauge, in the same unit, as a line across.
+    """
     sheet = Sheet(ink, width, 264 + 16 * len(curves), title=title, message=message)
-    top = max(max(curve.pressures) for curve in curves) * 1.06
+    top = max(read or 0.0, *(max(curve.pressures) for curve in curves)) * 1.06
     angles = [angle for curve in curves for angle in (curve.angles[0], curve.angles[-1])]
     sheet.height -= 16 * len(curves)
     field = plot(
@@ -40,6 +50,8 @@ def cranking_curves(
     sheet.height += 16 * len(curves)
     for i, curve in enumerate(curves):
         _curve(field, curve, _DRESS[i % len(_DRESS)], foot + 16 * i + 8)
+    if read is not None:
+        field.level(read, "ink", f"read: {read:.0f} {unit}")
     return sheet.render()
 
 

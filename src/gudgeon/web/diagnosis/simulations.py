@@ -9,6 +9,7 @@ from typing import cast
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from gudgeon.assess.diagnosis.gauge import gauge_reading
 from gudgeon.assess.diagnosis.history import history
 from gudgeon.assess.diagnosis.holding import Rolls, Side, Thread, holding
 from gudgeon.assess.diagnosis.simulated import what_compression_shows
@@ -83,8 +84,10 @@ def compression(request: HttpRequest, number: str) -> HttpResponse:
     opened = open_job_page(request, number)
     cylinder = _cylinder(opened.job, request.GET.get("cylinder", ""))
     found = what_compression_shows(opened.job, cylinder, opened.device.units)
-    svg = compression_picture(found, PAGE)
+    read = gauge_reading(opened.job, cylinder, opened.device.units)
+    svg = compression_picture(found, PAGE, read=read.value if read else None)
     more = {
+        "read": read,
         "shows": found,
         "cylinder": cylinder,
         "cylinders": instances(opened.job.sheet.layout, "cylinder"),
