@@ -354,3 +354,14 @@ def test_what_is_only_watched_is_said_beside_what_is_opened() -> None:
     alone = diagnose(bench(tests=(rings,))).scope
     assert alone.scopes == ("watch",)
     assert "Besides" not in alone.sentence
+
+
+def test_what_is_proved_names_no_check_to_settle_it_and_nothing_that_is_read_already() -> None:
+    gaps = [read(f"ring_gap_top 1 {place}", "0.90", id=place) for place in ("worn_place", "unworn_place")]
+    limits = {"ring_gap_top": (LimitRow(service_max="0.60 mm"),)}
+    rings = next(one for one in diagnose(scenes.job(*gaps, limits=limits)).causes if one.cause == "rings")
+    assert rings.proved
+    assert rings.checks == ()
+    assert rings.after_opening == ()
+    once = next(one for one in diagnose(scenes.job(gaps[0], limits=limits)).causes if one.cause == "rings")
+    assert once.after_opening == ("ring_gap_top",)

@@ -33,6 +33,7 @@ SIZES = {"phone": {"width": 390, "height": 844}, "laptop": {"width": 1280, "heig
 # File -> screen, size, light, and the element at its top.
 README = {
     "leak-result-390-light": ("leak-down-result", "phone", "light", "h1"),
+    "causes-390-light": ("diagnosis", "phone", "light", "#causes"),
     "measure-part-390-light": ("measure-cylinder", "phone", "light", "#limit-bore-diameter"),
     "job-390-dark": ("job", "phone", "dark", "body"),
 }

@@ -76,20 +76,22 @@ def _standing(scene: Scene, cause: Cause, holding: Iterable[Fired], cylinder: st
     pro = tuple(sorted((row for row in rows if row.grade in FOR), key=lambda row: FOR.index(row.grade)))
     con = tuple(row for row in rows if row.grade not in FOR)
     stands = standing_of(pro, con)
-    left = tuple(check for check in cause.checks if _to_make(scene, cause, check))
+    proved = any(row.grade == "proves" for row in pro)
+    settled = proved and not cause.compound
+    left = tuple(check for check in cause.checks if not settled and _to_make(scene, cause, check))
     several = len(scene.cylinders) > 1
     return CauseStanding(
         cause=cause.key,
         words=cause.words,
         standing=stands,
-        proved=any(row.grade == "proves" for row in pro),
+        proved=proved,
         summary=words.summary(cause.words, stands, pro, con, cylinder if several else ""),
         evidence_for=pro,
         evidence_against=con,
         scope=_scope(scene, cause, pro),
         parts=cause.parts,
         checks=left,
-        after_opening=cause.after_opening,
+        after_opening=tuple(check for check in cause.after_opening if scene.places_left(check)),
         unseen=cause.unseen,
         cylinder=cylinder if several else "",
     )
