@@ -15,6 +15,7 @@ COMMANDS = {
     "backup": "gudgeon.cli.backup:backup",
     "datasheet": "gudgeon.cli.datasheet:datasheet",
     "demo": "gudgeon.cli.demo:demo",
+    "diagnose": "gudgeon.cli.diagnose:diagnose_command",
     "job": "gudgeon.cli.job:job",
     "record": "gudgeon.cli.record:record",
     "serve": "gudgeon.cli.serve:serve",

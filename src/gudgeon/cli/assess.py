@@ -1,9 +1,7 @@
 """``gudgeon assess``: what the readings of a job file come to, in plain text."""
 
-import sys
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from datetime import UTC, datetime
 from pathlib import Path
 
 import click
@@ -11,10 +9,8 @@ import msgspec
 
 from gudgeon.assess import Assessment, LeakVerdict, Proposal, Status, assess, seen_words
 from gudgeon.catalog import catalog, part_title
-from gudgeon.cli import UNREADABLE, USER_ERROR
+from gudgeon.cli.job_file import read_or_leave, write_paper
 from gudgeon.job import Job, in_force, settled
-from gudgeon.job.file import read_job_file
-from gudgeon.job.plainly import JobFileError
 from gudgeon.quantities import SYSTEMS
 
 # How verdicts are counted, in the order a builder asks.
@@ -55,39 +51,17 @@ def assess_command(file: Path, as_json: bool, pdf: Path | None, units: str) -> N
     Leaves with 0 when the file could be assessed, 1 when the PDF could not be written, 3 when the file
     cannot be read.
     """
-    job = _read(file)
+    job = read_or_leave(file)
     found = assess(job, units)
     if pdf is not None:
-        _write_pdf(job, found, pdf)
+        _record(job, found, pdf)
     click.echo(_as_json(job, found, pdf) if as_json else "\n".join(in_words(job, found, pdf)))
 
 
-def _read(file: Path) -> Job:
-    try:
-        return read_job_file(file)
-    except OSError as error:
-        click.echo(f"{file} cannot be opened: {error.strerror}.", err=True)
-    except JobFileError as error:
-        click.echo(str(error), err=True)
-    sys.exit(UNREADABLE)
+def _record(job: Job, found: Assessment, path: Path) -> None:
+    from gudgeon.report import record_content  # half a second that plain text does without
 
-
-def _write_pdf(job: Job, found: Assessment, path: Path) -> None:
-    from gudgeon.report import (
-        PaperError,
-        record_content,
-        typeset,
-    )  # half a second that plain text does without
-
-    issued = datetime.now(UTC).replace(microsecond=0, tzinfo=None).isoformat() + "Z"
-    try:
-        path.write_bytes(typeset(record_content(job, found, revision=0, issued_at=issued)))
-    except OSError as error:
-        click.echo(f"{path} cannot be written: {error.strerror}.", err=True)
-        sys.exit(USER_ERROR)
-    except PaperError as error:
-        click.echo(str(error), err=True)
-        sys.exit(USER_ERROR)
+    write_paper(path, lambda now: record_content(job, found, revision=0, issued_at=now))
 
 
 def in_words(job: Job, found: Assessment, pdf: Path | None = None) -> Iterator[str]:
