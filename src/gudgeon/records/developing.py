@@ -20,7 +20,7 @@ MEDIA_TYPE = "image/jpeg"
 MOST_BYTES = 40_000_000  # of a file as it comes in
 MOST_POINTS = 64_000_000  # a picture is held whole in memory, three bytes a point
 TOO_LARGE = "This file has more than 40 MB, the most a photograph may have: set the camera to a smaller size."
-SCREEN, THUMBNAIL = 2048, 320  # longest side
+SCREEN, THUMBNAIL = 1600, 320  # longest side
 KEPT_QUALITY, SMALL_QUALITY = 92, 80
 # A second guard, behind our own reading of the header: the decoder's own.
 Image.MAX_IMAGE_PIXELS = MOST_POINTS
