@@ -36,6 +36,20 @@ CLUE_KINDS = (
 )
 
 
+# The files of the table, in the order in which their rules are read and told.
+RULES = (
+    "standing",
+    "bottom_end",
+    "air",
+    "valve_gear",
+    "oil",
+    "coolant",
+    "driveline",
+    "running",
+    "gauge",
+)
+
+
 class Symptom(Row, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """What an owner says is wrong. ``said``: ways of saying it, see symptoms.toml."""
 
@@ -180,7 +194,7 @@ def read_reasoning(folder: Path) -> Reasoning:
     return Reasoning(
         symptoms=read_rows([here / "symptoms.toml"], Symptom),
         causes=read_rows([here / "causes.toml"], Cause),
-        rules=read_rows([here / "rules.toml"], Rule),
+        rules=read_rows([here / "rules" / f"{name}.toml" for name in RULES], Rule),
         notes=_whole(here / "scope_notes.toml", ScopeNotes),
         combining=_whole(here / "combining.toml", Combining),
     )
