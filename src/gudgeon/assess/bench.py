@@ -44,6 +44,11 @@ class Bench:
         return {self.place(*key): rounds for key, rounds in sorted(found.items())}
 
     @cached_property
+    def read_at(self) -> frozenset[tuple[str, str]]:
+        """What was read, and where: row and instance."""
+        return frozenset((place.characteristic, place.instance) for place in self.rounds)
+
+    @cached_property
     def instruments(self) -> Mapping[str, Instrument]:
         """The gauges by key."""
         return {one.key: one for one in self.job.instruments}

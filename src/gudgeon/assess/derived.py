@@ -107,7 +107,7 @@ def input_places(bench: Bench, place: Place) -> tuple[Place, ...]:
 def _sources(bench: Bench, place: Place) -> Iterator[tuple[str, str, str]]:
     """Each input row with its nearest place, and what is left of the derived place's name below it."""
     row = bench.row(place)
-    known = {(other.characteristic, other.instance) for other in bench.rounds}
+    known = bench.read_at
     for key in row.inputs or (row.key,):
         instance, tail = place.instance, ""
         while (key, instance) not in known and "." in instance:
