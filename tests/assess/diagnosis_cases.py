@@ -53,6 +53,7 @@ LIMITS = {  # an invented sheet: the usual figures of the trade, so that "tight"
     "fuel_pressure": LimitRow(band_low="330 kPa", band_high="370 kPa"),
     "oil_consumption": LimitRow(service_max="40 ml/h"),
     "thermostat_opening": LimitRow(band_low="68 °C", band_high="75 °C"),
+    "ignition_base_timing": LimitRow(band_low="8 deg", band_high="12 deg"),
     "rotor_runout": LimitRow(service_max="0.05 mm"),
 }
 SIZES = {"bore": "90 mm", "stroke": "58 mm", "rod_length": "105 mm", "compression_ratio": "12.5"}
