@@ -308,10 +308,17 @@ def test_where_nothing_is_opened_it_is_said_why(job: Job, says: str) -> None:
 
 
 def test_an_open_engine_is_not_asked_what_exactly_happens() -> None:
-    closed, opened = bench(tests=(leak("5"),)), bench(read("piston_skirt_diameter 1", "77.350"))
-    assert diagnose(closed).next_check is not None
-    assert diagnose(closed).next_check.check in catalog().diagnosis.prechecks  # type: ignore[union-attr]
-    found = diagnose(opened).next_check
+    typed_there = {
+        "piston_skirt_diameter 1": "77.350",
+        "crank_runout_left 1 near": "0.02",
+        "big_end_side 1": "0.30",
+    }
+    some = [read(place, text, id=place) for place, text in typed_there.items()]
+    for closed in (bench(tests=(leak("5"),)), bench(*some[:2], tests=(leak("5"),))):
+        asked_for = diagnose(closed).next_check
+        assert asked_for is not None
+        assert asked_for.check in catalog().diagnosis.prechecks
+    found = diagnose(bench(*some, tests=(leak("5"),))).next_check
     assert found is not None
     assert catalog().characteristics[found.check].stage == "bench"
 

@@ -24,6 +24,16 @@ HELD_TO = {
     "third_23_hay_dust": {"next check"},
     "third_25_six_on_a_big_hole": {"next check"},
     "third_26_fell_hot_and_flooded": {"next check"},
+    "fourth_02_float_and_weep": {"evidence"},
+    "fourth_03_howl_when_coasting": {"next check"},
+    "fourth_06_fell_on_the_lever": {"first cause"},
+    "fourth_12_marks_a_tooth_out": {"scope"},
+    "fourth_13_twin_bridge_and_pipe": {"first cause"},
+    "fourth_14_low_gauge_auto_decompressor": {"evidence"},
+    "fourth_18_starved_at_the_top": {"next check"},
+    "fourth_22_flooded_lock_up": {"next check"},
+    "fourth_23_race_seventeen": {"further causes"},
+    "fourth_26_clay_in_the_fins": {"first cause", "next check"},
 }
 
 

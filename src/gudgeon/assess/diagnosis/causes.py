@@ -53,6 +53,7 @@ def _fires(scene: Scene, rule: Rule, cylinder: str) -> Fired | None:
         met.append(holds)
     if any(scene.holds(clue, cylinder) for clue in rule.unless):
         return None
+    met += scene.lost_beside(rule, cylinder)
     about = tuple(dict.fromkeys(name for one in met for name in one.about))
     reading = words.together(list(dict.fromkeys(one.reading for one in met)))
     return Fired(rule, reading, about, any(one.seen for one in met), cylinder)

@@ -19,6 +19,8 @@ from gudgeon.assess.wording import simulated as gauge_words
 from gudgeon.catalog.reasoning import Clue, Rule
 
 BY_AIR = frozenset({"air_at", "air_alike", "loss", "silent"})
+TOO_MUCH = ("repair", "failed")
+STARTING, WEAK = "starting", {"flat", "tired"}
 DECIDING = frozenset({"proves", "strongly_suggests", "rules_out"})
 
 
@@ -152,7 +154,15 @@ def _possible(
     told = set(scene.asked.symptoms) - {
         name for one in likely for row in one.evidence_for for name in row.about
     }
+    if any(air.loss in TOO_MUCH for air in scene.air.values()):
+        told -= _of_starting(scene)
     return [one for one in seen if _answers(one, told) or (set(one.scope) - opened and _seen(one))]
+
+
+def _of_starting(scene: Scene) -> set[str]:
+    """What a cylinder that loses so much explains by itself: how it starts, and that it pulls badly."""
+    symptoms = scene.bench.catalog.reasoning.symptoms
+    return {key for key, row in symptoms.items() if row.group == STARTING} | WEAK
 
 
 def _seen(one: CauseStanding) -> bool:

@@ -6,12 +6,12 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from gudgeon.assess.bench import Bench
-from gudgeon.assess.diagnosis.air import Air, airs
+from gudgeon.assess.diagnosis.air import HEARD, MUCH, Air, airs
 from gudgeon.assess.results import Verdict
 from gudgeon.assess.wording import diagnosis as words
 from gudgeon.assess.wording import simulated as gauge_words
 from gudgeon.catalog import Characteristic, applies
-from gudgeon.catalog.reasoning import Clue
+from gudgeon.catalog.reasoning import Clue, Rule
 from gudgeon.job import LeakTest
 from gudgeon.job.asked import Asked, asked
 from gudgeon.quantities import UNITS, parse
@@ -25,6 +25,7 @@ GAUGE, LEAK_DOWN = "cranking_compression", "leak_down"
 GAPS = frozenset({"valve_clearance_in", "valve_clearance_ex"})
 NO_GAP = 5e-6  # m: a gap no blade is thin enough for
 BENCH = "bench"  # the stage of what is read off the engine
+ROWS_OF_AN_OPEN_ENGINE = 3  # one or two may be got at from outside
 LAST_TENTH = 0.9 - 1e-9
 WALL = ("bore_look", "plating_defects")  # the same look, in an iron liner and in a plated bore
 SAME = {"turn_by_hand": ("turns",), "oil_debris_grade": ("debris",)}  # a reading and the question it answers
@@ -81,7 +82,7 @@ class Scene:
     def opened(self) -> bool:
         """Whether something was read that only an open engine shows."""
         rows = self.bench.catalog.characteristics
-        return any(rows[key].stage == BENCH for key in self.by_row)
+        return sum(rows[key].stage == BENCH for key in self.by_row) >= ROWS_OF_AN_OPEN_ENGINE
 
     @property
     def leak_tests(self) -> tuple[LeakTest, ...]:
@@ -103,6 +104,16 @@ class Scene:
                 return self._gauge(clue, cylinder)
         here = self.air.get(cylinder)
         return _air_met(here, clue, self.bench) if here is not None and air else None
+
+    def lost_beside(self, rule: Rule, cylinder: str) -> list[Met]:
+        """The figure beside air that is plainly heard, where the rule does not name it itself."""
+        air = self.air.get(cylinder)
+        heard = [clue.air_at for clue in rule.when if clue.air_at]
+        if air is None or air.loss not in MUCH or any(clue.loss for clue in rule.when):
+            return []
+        if not any(air.heard.get(outlet) in HEARD for outlet in heard):
+            return []
+        return [Met(words.loss(air.share, air.more_than_shown), ("leakdown_pct",))]
 
     def _symptom(self, clue: Clue) -> Met | None:
         if clue.symptom not in self.asked.symptoms:
