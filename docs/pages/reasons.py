@@ -21,7 +21,7 @@ TEST = {
     "rose": "4 points or more above its own record",
 }
 GAUGE = {
-    "low": "compression reads less than half of what a sound cylinder makes in any case",
+    "low": "compression reads less than two thirds of what a gauge shows on a sound cylinder in any case",
     "full": "compression reads as a sound cylinder with its valves free",
 }
 
