@@ -184,12 +184,17 @@ def test_what_air_cannot_see_is_covered_by_a_reading_or_named() -> None:
         ("It won't start after washing", {"wont_start", "washed"}),
         ("no knock at all, pulls well", {"good_power"}),
         ("Jumps out of third under load", {"jumps_out"}),
+        ("Blue smoke when I shut the throttle", {"blue_smoke_overrun"}),
+        ("Blue smoke when I open the throttle", {"blue_smoke_pulling"}),
+        ("Starts on the tenth kick", {"hard_start"}),
+        ("Down on power since spring", {"tired"}),
         ("smokes blue when the throttle is closed downhill", {"blue_smoke", "blue_smoke_overrun"}),
     ],
 )
 def test_an_owners_sentence_offers_symptoms(said: str, meant: set[str]) -> None:
     assert meant <= set(symptoms_in(said))
     assert "knocks_under_load" not in symptoms_in(said)
+    assert not {"blue_smoke_overrun", "blue_smoke_pulling"} <= set(symptoms_in(said))
 
 
 def test_what_was_asked_travels_in_the_job_file() -> None:
