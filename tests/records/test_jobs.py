@@ -76,7 +76,7 @@ def test_stage_facts_scope_and_closing(number: str) -> None:
     job.set_not_possible(number, "cranking_pressure", "")
     job.set_scope(number, ("top_end", "head"))
     job.set_disturbed(number, ("piston",))
-    job.set_rule(number, "condemning", "guarded")
+    job.set_rule(number, "service", "plain")
     job.close_job(number)
     found = queries.load_job(number)
     assert (found.stage, found.facts, found.not_possible) == (
@@ -94,6 +94,10 @@ def test_what_no_job_has_is_refused(number: str) -> None:
     for wrong in (
         lambda: job.set_stage(number, "lunch"),
         lambda: job.set_fact(number, "colour", "yes"),
+        lambda: job.set_not_possible(number, "", "no reason"),
+        lambda: job.set_not_possible(number, "seance", "no medium"),
+        lambda: job.set_rule(number, "service", "guess"),
+        lambda: job.set_rule(number, "moon", "plain"),
         lambda: job.set_fact(number, "runs", "perhaps"),
         lambda: job.set_scope(number, ("everything",)),
         lambda: job.set_disturbed(number, ("sidecar",)),

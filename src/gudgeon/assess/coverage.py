@@ -95,8 +95,8 @@ def not_inspected(bench: Bench, verdicts: Sequence[Verdict]) -> tuple[str, ...]:
 
 
 def _name(bench: Bench, key: str) -> str:
-    row = bench.catalog.characteristics.get(key)
-    return row.name if row else key
+    row = bench.catalog.characteristics.get(key) or bench.catalog.diagnosis.prechecks.get(key)
+    return row.name.rstrip("?") if row else key
 
 
 def _in_scope(bench: Bench) -> Iterator[Characteristic]:

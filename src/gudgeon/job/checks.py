@@ -27,6 +27,7 @@ def faults(job: Job) -> tuple[str, ...]:
         *(fault for reading in job.readings for fault in _reading(reading, job)),
         *(fault for test in job.leak_tests for fault in _leak_test(test, job)),
         *_parts(job),
+        *("A check that was not possible has no name." for check in job.not_possible if not check.strip()),
         *(fault for photograph in job.photographs for fault in _photograph(photograph, job)),
     )
 

@@ -16,7 +16,7 @@ def not_possible(what: str, reason: str) -> str:
     for start in ("not possible, because ", "not possible: ", "because "):
         if plain.lower().startswith(start):
             plain = plain[len(start) :]
-    name = what.replace("_", " ")
+    name = what.replace("_", " ").strip() or "a check"
     return f"{name[0].upper()}{name[1:]}: not possible, because {plain}."
 
 

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
+from gudgeon.assess.rules import RULES, USUAL
 from gudgeon.catalog import catalog
 from gudgeon.datasheet import empty_sheet
 from gudgeon.job import objects
@@ -189,11 +190,16 @@ def set_fact(number: str, fact: str, answer: str) -> None:
 
 def set_not_possible(number: str, check: str, because: str) -> None:
     """A check that cannot be done, and why; an empty reason takes it back."""
+    known = check in catalog().diagnosis.prechecks or check in catalog().characteristics
+    if because.strip() and not known:
+        raise BadEntry(f"No check is called “{check[:40]}”.", "check", check)
     _enter(number, "not_possible", check, because.strip())
 
 
 def set_rule(number: str, kind: str, rule: str) -> None:
     """The decision rule for a kind of limit; empty: the usual one."""
+    if kind not in USUAL or rule not in (*RULES, ""):
+        raise BadEntry(f"“{rule[:40]}” is no rule to judge by; allowed: {', '.join(RULES)}.", kind, rule)
     _enter(number, "rules", kind, rule)
 
 
