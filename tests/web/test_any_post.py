@@ -19,14 +19,15 @@ TEXTS = (
 )
 NAMES = words(
     """
-    found because how scope left reason symptom offered check token replaces n warm occasion supply pressure percent
-    unit cylinder outlet-intake outlet-case note answer words day title customer engine engine_name meter altitude
-    meter_changed was-title was-meter use runs turns debris tester tester_name restrictor text bench_hours then part
-    flow-intake-volume flow-intake-time arrival service band failure zone paper units currency hours initials name
-    tool step bar side thread find comes_back_from sheet last_work condition light explain hand characteristic query
-    instance position value goes does_not word turn instrument zeroing confirm at just after lower upper band_low
-    band_high page against size part_temperature gauge_temperature choice group tick decision start here typed do
-    caption about back job date correction expanded_uncertainty due repeat_sd blades file
+    found because how scope left reason symptom offered check token replaces n warm occasion supply
+    pressure percent unit cylinder outlet-intake outlet-case note answer words day title customer engine
+    engine_name meter altitude meter_changed was-title was-meter use runs turns debris tester
+    tester_name restrictor text bench_hours then part flow-intake-volume flow-intake-time arrival
+    service band failure zone paper units currency hours initials name tool step bar side thread find
+    comes_back_from sheet last_work condition light explain hand characteristic query instance position
+    value goes does_not word turn instrument zeroing confirm at just after lower upper band_low
+    band_high page against size part_temperature gauge_temperature choice group tick decision start here
+    typed do caption about back job date correction expanded_uncertainty due repeat_sd blades file
     """
 )
 FITTING = {  # what may fit a name, so that more than the first refusal is reached
@@ -43,21 +44,23 @@ FITTING = {  # what may fit a name, so that more than the first refusal is reach
 }
 OF_A_JOB = words(
     """
-    as-booked/ diagnosis/ diagnosis/questions/ diagnosis/symptoms/ diagnosis/check/plug/ diagnosis/check/turns/
-    diagnosis/check/plug/not-made/ diagnosis/check/none/ diagnosis/several/ diagnosis/depth/ diagnosis/report/
-    diagnosis/report/keep/ diagnosis/report/1/ diagnosis/report/1/answer/ diagnosis/holding/ diagnosis/compression/
-    diagnosis/hours/ leak/ close/ facts/ finding/ not-possible/ scope/ rules/ newer-sheet/ measure/ measure/cylinder/
-    measure/valve-train/ measure/none/ bench/ bench/reading/ news/ place/ reading/ limit/ zeroing/ slips/ decide/
-    decide/group/ decide/approve/ customer/ photographs/ photographs/none/ record/ record/issue/ record/1/
-    record/9/again/ work-sheets/
+    as-booked/ diagnosis/ diagnosis/questions/ diagnosis/symptoms/ diagnosis/check/plug/
+    diagnosis/check/turns/ diagnosis/check/plug/not-made/ diagnosis/check/none/ diagnosis/several/
+    diagnosis/depth/ diagnosis/report/ diagnosis/report/keep/ diagnosis/report/1/
+    diagnosis/report/1/answer/ diagnosis/holding/ diagnosis/compression/ diagnosis/hours/ leak/ close/
+    facts/ finding/ not-possible/ scope/ rules/ newer-sheet/ measure/ measure/cylinder/
+    measure/valve-train/ measure/none/ bench/ bench/reading/ news/ place/ reading/ limit/ zeroing/
+    slips/ decide/ decide/group/ decide/approve/ customer/ photographs/ photographs/none/ record/
+    record/issue/ record/1/ record/9/again/ work-sheets/
     """
 )
 OF_A_TEST = words("leak/{}/ leak/{}/sheet/ leak/{}/correct/ leak/{}/taken-back/ diagnosis/budget/{}/")
 OF_THE_SHOP = words(
     """
-    / /book-in/ /bring-in/ /bench/ /shop/ /shop/device/ /gauges/ /gauges/new/ /gauges/tester/ /gauges/none/ /people/
-    /people/working/ /people/left/ /sheets/ /sheets/new/ /sheets/none/edit/ /sheets/bring/ /sums/ /sums/none/
-    /sums/thinner-gasket/ /sums/other-tester/ /sums/ring-gap/ /health/ /phones/
+    / /book-in/ /bring-in/ /bench/ /shop/ /shop/device/ /gauges/ /gauges/new/ /gauges/tester/
+    /gauges/none/ /people/ /people/working/ /people/left/ /sheets/ /sheets/new/ /sheets/none/edit/
+    /sheets/bring/ /sums/ /sums/none/ /sums/thinner-gasket/ /sums/other-tester/ /sums/ring-gap/ /health/
+    /phones/
     """
 )
 ROUNDS = 120
