@@ -4,7 +4,9 @@ import msgspec
 import pytest
 from tests.assess.scenes import gap, job, leak, read, typed
 
-from gudgeon.job import Decision, Finding, Job, Part, Snapshot, Zeroing
+from gudgeon.datasheet import DataSheet
+from gudgeon.job import Decision, Engine, Finding, Instrument, Job, Part, Snapshot, Visit, Zeroing
+from gudgeon.job import Tester as LeakTester
 from gudgeon.job.checks import faults
 from gudgeon.job.readings import Typed
 
@@ -112,3 +114,45 @@ def test_a_comma_a_point_and_inches_are_all_as_typed() -> None:
     readings = [read(PLACE, text, unit, id=text) for text, unit in texts]
     assert faults(job(*readings)) == ()
     assert typed("3.0484", "in").si == 3.0484 * 0.0254
+
+
+@pytest.mark.parametrize(
+    ("changed", "says"),
+    [
+        ({"opened": "soon"}, "The job was opened on “soon”, which is no day"),
+        ({"closed": "2031-02-30"}, "The job was closed on “2031-02-30”, which is no day"),
+        ({"altitude": typed("3", "h")}, "The height above the sea is a time (3 h); a length is wanted."),
+        ({"not_possible": {" ": "no reason"}}, "A check that was not possible has no name."),
+        (
+            {"engine": Engine(key="e", name="E", visits=(Visit(date="2031-01-01", meter=typed("3", "mm")),))},
+            "The hour meter of 2031-01-01 is a length (3 mm); a time is wanted.",
+        ),
+        (
+            {"testers": (LeakTester(key="t", name="T", restrictor="wide"),)},
+            "The leak-down tester “t” cannot be read: “wide” is not a number",
+        ),
+        (
+            {"zeroings": (Zeroing(key="z", instrument="bore", against="mic", at="", half_width="little"),)},
+            "The zeroing “z” cannot be read: “little” is not a number",
+        ),
+        (
+            {"sheet": DataSheet(key="s", name="S", invented=True, geometry={"bore": "wide"})},
+            "Its data sheet, ",
+        ),
+        (
+            {
+                "instruments": (
+                    Instrument(key="g", name="G", tool="micrometer", step="0.01 mm", repeat_dof=0.0),
+                )
+            },
+            "The gauge “g” has 0 degrees of freedom; allowed: 1 and more.",
+        ),
+    ],
+)
+def test_what_cannot_be_worked_with_is_named(changed: dict[str, object], says: str) -> None:
+    found = faults(msgspec.structs.replace(job(), **changed))
+    assert any(fault.startswith(says) for fault in found), found
+
+
+def test_a_time_that_is_none_is_named() -> None:
+    assert "was written down at “noon”, which is no time" in only(job(read(PLACE, "77.4", id="a", at="noon")))

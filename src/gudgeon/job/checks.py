@@ -5,11 +5,14 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from gudgeon.catalog import Characteristic, catalog, instances
+from gudgeon.datasheet.checks import faults as sheet_faults
+from gudgeon.job.gauge_texts import gauge_text_faults
 from gudgeon.job.history import Correctable
 from gudgeon.job.objects import Job
 from gudgeon.job.photographs import Photograph
 from gudgeon.job.readings import Reading, Typed
 from gudgeon.job.tests import LeakReading, LeakTest, PathFlow
+from gudgeon.job.times import time_faults
 from gudgeon.quantities import KINDS, UNITS, Refused, parse
 
 _SHA256 = re.compile(r"[0-9a-f]{64}")
@@ -27,6 +30,10 @@ def faults(job: Job) -> tuple[str, ...]:
         *(fault for reading in job.readings for fault in _reading(reading, job)),
         *(fault for test in job.leak_tests for fault in _leak_test(test, job)),
         *_parts(job),
+        *(f"Its data sheet, {fault}" for fault in sheet_faults(job.sheet)),
+        *gauge_text_faults(job),
+        *time_faults(job),
+        *_told(job),
         *("A check that was not possible has no name." for check in job.not_possible if not check.strip()),
         *(fault for photograph in job.photographs for fault in _photograph(photograph, job)),
     )
@@ -105,6 +112,8 @@ def _bench(job: Job) -> Iterator[str]:
     for gauge in job.instruments:
         if gauge.tool not in catalog().tools:
             yield f"The gauge “{gauge.key}” is said to be a “{gauge.tool}”, which no tool is called."
+        if not gauge.repeat_dof >= 1:
+            yield f"The gauge “{gauge.key}” has {gauge.repeat_dof:g} degrees of freedom; allowed: 1 and more."
     for zeroing in job.zeroings:
         on_part = zeroing.against.removeprefix("part:") if zeroing.against.startswith("part:") else None
         if zeroing.instrument not in gauges:
@@ -300,6 +309,17 @@ def _numbers(reading: Reading) -> list[Typed]:
         reading.gauge_temperature,
     )
     return [typed for typed in all_of_them if typed is not None]
+
+
+def _told(job: Job) -> Iterator[str]:
+    """The hour meter and the height above the sea: a time, and a length."""
+    told = [(visit.meter, "time", f"hour meter of {visit.date}") for visit in job.engine.visits]
+    told += [(job.altitude, "length", "height above the sea")] if job.altitude is not None else []
+    for typed, kind, of in told:
+        wrong = tuple(_as_typed(typed, of))
+        yield from wrong
+        if not wrong and UNITS[typed.unit].kind != kind:
+            yield f"The {of} is {KINDS[UNITS[typed.unit].kind]} ({typed.words}); {KINDS[kind]} is wanted."
 
 
 def _as_typed(typed: Typed, of: str) -> Iterator[str]:
