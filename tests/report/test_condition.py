@@ -120,6 +120,24 @@ def test_nothing_to_open_asks_for_no_consent_to_work(smoker: Job) -> None:
     assert "I have read what was found and what was not checked." in text
 
 
+def test_every_cause_that_is_not_excluded_is_named_however_many(smoker: Job) -> None:
+    told = {f"symptom.{key}": "yes" for key in catalog().reasoning.symptoms}
+    job = msgspec.structs.replace(smoker, readings=(), leak_tests=(), facts=told, scope=())
+    found = diagnose(job)
+    text = msgspec.json.encode(condition_content(job, found, (), issued_at=ISSUED)).decode()
+    assert len(found.standing("possible")) > 6
+    missing = [one.words for one in found.standing("possible") if one.words.lower() not in text.lower()]
+    assert missing == []
+
+
+def test_a_headline_says_how_many_causes_it_does_not_name(smoker: Job) -> None:
+    told = {"runs": "yes", "symptom.hard_start_cold": "yes", "symptom.metal_in_oil": "yes"}
+    found = diagnose(msgspec.structs.replace(smoker, readings=(), leak_tests=(), facts=told, scope=()))
+    unnamed = len(found.standing("possible")) - 4
+    assert unnamed > 0
+    assert f"; and {unnamed} more. " in found.headline
+
+
 def series(*hours: float | None) -> HistorySeries:
     points = tuple(
         HistoryPoint(at, "2031-01-01", 0.07 + 0.01 * number, 0.06, 0.12, "as_found", "1", warm=number != 1)

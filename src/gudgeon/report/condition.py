@@ -38,6 +38,7 @@ CONSENT = (
 )
 NO_CONSENT = "I have read what was found and what was not checked."
 MOST_PHOTOGRAPHS = 12
+MOST_SAID = 6  # possible causes said with their evidence; the rest are named
 ARRIVED = {COMES_BACK_FROM: "Comes back from job", LAST_WORK: "Last work", CONDITION: "Condition on arrival"}
 
 
@@ -123,7 +124,10 @@ def _causes(diagnosis: Diagnosis) -> tuple[Block, ...]:
         blocks.append(Paragraph("Nothing is likely enough yet to be named."))
     if possible:
         blocks.append(Paragraph("Possible, and not excluded:"))
-        blocks.append(Points(tuple(one.summary for one in possible[:6])))
+        blocks.append(Points(tuple(one.summary for one in possible[:MOST_SAID])))
+    if possible[MOST_SAID:]:
+        others = "; ".join(one.words for one in possible[MOST_SAID:])
+        blocks.append(Paragraph(f"Not excluded either: {others}.", "small"))
     ruled = [one.words for one in diagnosis.standing("ruled_out")]
     if ruled:
         blocks.append(Paragraph(f"Ruled out: {'; '.join(ruled)}.", "small"))

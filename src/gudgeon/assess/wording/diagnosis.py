@@ -17,6 +17,7 @@ LOCKED = "Not possible, because the crank does not turn."
 IN_PIECES = "Not possible, because the engine came in pieces."
 LIQUID = "Not possible yet, because there is liquid in the cylinder: turn it by hand only until it is dry."
 METAL = "Not possible, because there is metal in the oil: it is not run or cranked again."
+MOST_NAMED = 4  # possible causes of a headline; the rest by their number
 NOT_ASKED = "Not asked for: it runs and starts as it should."
 AFTER_RUN_IN = "Leak-down again, warm, after the run-in: rings that have not bedded show more than they will."
 RUNS_NOT_TURNS = "It is said to run, and not to turn: one of the two is a slip."
@@ -209,7 +210,9 @@ def headline(causes: Sequence["CauseStanding"], scope: str) -> str:
     if likely:
         return f"Likely: {'; '.join(likely)}. {scope}"
     if possible:
-        return f"Nothing is sure yet. Possible: {'; '.join(possible[:4])}. {scope}"
+        more = len(possible) - MOST_NAMED
+        named = [*possible[:MOST_NAMED], *([f"and {more} more"] if more > 0 else [])]
+        return f"Nothing is sure yet. Possible: {'; '.join(named)}. {scope}"
     return f"Nothing has been found yet. {scope}"
 
 
