@@ -3,6 +3,7 @@
 import re
 from typing import Any
 
+import pytest
 from django.test import Client
 
 from gudgeon.catalog import catalog
@@ -52,6 +53,22 @@ def test_sent_twice_is_one_test(client: Client, number: str) -> None:
         assert client.post(f"/jobs/{number}/leak/", TEST).status_code == 302
     assert len(load_job(number).leak_tests) == 1
     assert len(all_testers()) == 1
+
+
+@pytest.mark.parametrize(
+    ("sent", "says"),
+    [
+        ({"unit": "furlong"}, "The gauges show kPa, bar, psi; “furlong” is none of them."),
+        ({"outlet-exhaust": "loud"}, "“loud” is not how strongly it hisses: not listened, nothing, faint"),
+    ],
+)
+def test_what_the_page_does_not_offer_is_refused_not_taken_for_something_else(
+    client: Client, number: str, sent: dict[str, str], says: str
+) -> None:
+    response = client.post(f"/jobs/{number}/leak/", TEST | sent)
+    assert response.status_code == 422
+    assert says in response.content.decode()
+    assert load_job(number).leak_tests == ()
 
 
 def test_a_second_test_is_one_more(client: Client, number: str) -> None:

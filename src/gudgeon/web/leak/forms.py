@@ -134,6 +134,8 @@ def typed(form: LeakForm) -> LeakTestTyped:
         raise BadEntry("Say whether the engine was warm or cold.", "warm", form.warm)
     if form.occasion not in OCCASION_ORDER:
         raise BadEntry(f"“{form.occasion[:40]}” is not a time of the job.", "occasion", form.occasion)
+    if form.unit not in UNITS:
+        raise BadEntry(f"The gauges show {', '.join(UNITS)}; “{form.unit[:40]}” is none of them.", "unit", "")
     filled = [row for row in form.rows if row["pressure"].strip() or row["percent"].strip()]
     if not filled:
         raise BadEntry(
@@ -148,7 +150,7 @@ def typed(form: LeakForm) -> LeakTestTyped:
         warm=form.warm == "yes",
         cylinder=form.cylinder or "1",
         occasion=form.occasion,
-        unit=form.unit if form.unit in UNITS else "kPa",
+        unit=form.unit,
         outlets=_outlets(form.outlets),
         ambient_pressure=form.ambient_pressure,
         ambient_temperature=form.ambient_temperature,
@@ -157,8 +159,13 @@ def typed(form: LeakForm) -> LeakTestTyped:
 
 
 def _outlets(sent: Mapping[str, str]) -> dict[Outlet, Strength]:
-    known = {key for key, _ in STRENGTHS if key}
-    return {cast(Outlet, key): cast(Strength, value) for key, value in sent.items() if value in known}
+    for key, value in sent.items():
+        if value not in dict(STRENGTHS):
+            allowed = ", ".join(words.lower() for _, words in STRENGTHS)
+            raise BadEntry(
+                f"“{value[:40]}” is not how strongly it hisses: {allowed}.", f"outlet-{key}", value
+            )
+    return {cast(Outlet, key): cast(Strength, value) for key, value in sent.items() if value}
 
 
 def tester_of(form: LeakForm, testers: tuple[Tester, ...]) -> str:
