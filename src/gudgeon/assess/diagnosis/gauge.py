@@ -2,13 +2,14 @@
 
 The sum leaves out crevices and the gauge's own hose, so real gauges show less, often two thirds of it
 (common practice, no source). The lines are therefore wide, and between them nothing follows: a decompressor
-that acts, a slow kick and a leak look alike.
+that acts, a slow kick and a leak look alike. The lines and the doubts below are our own reading, no source.
 """
 
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from gudgeon.assess.diagnosis.scene import GAUGE
 from gudgeon.assess.diagnosis.simulated import (
     KICK,
     STARTER,
@@ -23,7 +24,6 @@ from gudgeon.catalog.reasoning import GaugeSays
 from gudgeon.datasheet import DataSheet
 from gudgeon.job import Job, in_force
 
-GAUGE = "cranking_compression"
 LOW = 0.45  # of the least a sound cylinder makes: two thirds of what a gauge would show of it
 FULL, FULL_ACTING = 0.6, 0.75  # of the least with its valves free; of the most with its decompressor acting
 RATIOS, RATIO_DOUBT = (9.0, 14.0), 0.03  # where the sheet is silent; of the sheet's figure

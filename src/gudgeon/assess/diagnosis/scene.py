@@ -25,8 +25,8 @@ GAUGE, LEAK_DOWN = "cranking_compression", "leak_down"
 GAPS = frozenset({"valve_clearance_in", "valve_clearance_ex"})
 NO_GAP = 5e-6  # m: a gap no blade is thin enough for
 BENCH = "bench"  # the stage of what is read off the engine
-ROWS_OF_AN_OPEN_ENGINE = 3  # one or two may be got at from outside
-LAST_TENTH = 0.9 - 1e-9
+ROWS_OF_AN_OPEN_ENGINE = 3  # one or two may be got at from outside; our own reading
+LAST_TENTH = 0.9 - 1e-9  # of the way to a limit (common practice, no source), less what rounding takes
 WALL = ("bore_look", "plating_defects")  # the same look, in an iron liner and in a plated bore
 SAME = {"turn_by_hand": ("turns",), "oil_debris_grade": ("debris",)}  # a reading and the question it answers
 

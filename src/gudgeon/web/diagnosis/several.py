@@ -15,11 +15,11 @@ from gudgeon.job.asked import asked
 from gudgeon.quantities import Refused
 from gudgeon.records.services.asked import set_found_several
 from gudgeon.records.services.entry import BadEntry
+from gudgeon.web.diagnosis.shown import BY_AIR
 from gudgeon.web.diagnosis.views import diagnosed
 from gudgeon.web.job.opened import Opened, open_job_page
 
 OPEN = ("next", "open", "not_asked")
-BY_AIR = "leak_down"  # a test with a page of its own
 NOTHING = "Nothing is ticked yet. Tick what was found at the checks you made; the others stay as they are."
 Ticks = Mapping[str, tuple[str, ...]]
 

@@ -16,6 +16,7 @@ from gudgeon.records.services.asked import LEFT
 from gudgeon.web.diagnosis.fields import Elsewhere, Field, elsewhere, fields, measuring_address
 from gudgeon.web.tokens import new_token
 
+BY_AIR = "leak_down"  # a check with a page of its own
 STANDINGS = {"likely": "Likely", "possible": "Possible", "unlikely": "Unlikely", "ruled_out": "Ruled out"}
 STATES = {"done": "done", "next": "now", "open": "later", "not_asked": "later"}
 SAID = {"next": "the next of the list", "open": "not made yet", "not_asked": "not asked for"}
@@ -127,7 +128,7 @@ def _check(job: Job, entry: CheckEntry, told: Asked, typed: Typed | None) -> Che
         findings=tuple((key, row, key in ticked) for key, row in rows.items()),
         fields=fields(job, entry, mine.values if mine else None),
         elsewhere=elsewhere(job, entry),
-        by_air=entry.check == "leak_down",
+        by_air=entry.check == BY_AIR,
         token=(mine.token if mine else "") or new_token(),
         because=mine.because if mine else job.not_possible.get(entry.check, ""),
         answered=entry.check in {*told.found, *told.skipped, *job.not_possible},
@@ -150,7 +151,7 @@ def worth_most(job: Job, found: Diagnosis, checks: tuple[CheckShown, ...]) -> Wo
     if check is None:
         return None
     shown = next((one for one in checks if one.entry.check == check.check), None)
-    if check.check == "leak_down":
+    if check.check == BY_AIR:
         return Worth(check, None, reverse("leak", args=[job.number]))
     if shown is not None:
         return Worth(check, shown, "")
