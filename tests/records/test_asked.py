@@ -89,3 +89,15 @@ def test_a_closed_check_stays_closed_and_a_skipped_one_may_be_made(number: str) 
     asking.set_found_several(number, {"plug": ("wet",)})
     known = asked(queries.load_job(number).facts)
     assert (dict(known.found), dict(known.skipped)) == ({"plug": ("wet",)}, {})
+
+
+def test_a_reason_is_kept_whole_or_refused_never_cut(number: str) -> None:
+    longest, longer = "x" * 300, "x" * 301
+    for leave in (asking.set_skipped, set_not_possible):
+        leave(number, "plug", longest)
+        with pytest.raises(BadEntry, match="301 characters long; allowed here: up to 300"):
+            leave(number, "plug", longer)
+    with pytest.raises(BadEntry, match="301 characters long"):
+        asking.choose_scope(number, (), "none", longer)
+    job = queries.load_job(number)
+    assert (asked(job.facts).skipped["plug"], job.not_possible["plug"]) == (longest, longest)

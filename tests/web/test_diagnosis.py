@@ -114,6 +114,10 @@ def test_left_out_is_told_and_can_be_taken_back(client: Client, running: str) ->
     assert "Skipped: no multimeter at hand." in page(client, running)
     client.post(address, {"how": "not_possible", "because": ""})
     assert "coils" not in load_job(running).not_possible
+    long = client.post(address, {"how": "not_possible", "because": "the loom is cut, " * 20})
+    assert (long.status_code, "allowed here: up to 300" in long.content.decode()) == (422, True)
+    assert f'value="{"the loom is cut, " * 20}"' in long.content.decode()
+    assert "coils" not in load_job(running).not_possible
     client.post(address, {"how": "not_possible", "because": "the loom is cut"})
     assert "Not possible, because the loom is cut." in page(client, running)
     client.post(address, {"how": "back"})

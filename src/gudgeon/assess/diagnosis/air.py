@@ -12,7 +12,7 @@ from gudgeon.job import Job, LeakTest, in_force
 HEARD = ("clear", "strong")
 MUCH: tuple[Loss, ...] = ("watch", "repair", "failed")
 RISE = 0.04  # of the supply, over its own record: a finding in itself; common practice, no source
-UNLIKE = 0.10  # of the supply: further apart than this, two testers cannot both be right
+UNLIKE = 0.10  # of the supply: further apart than this, two testers cannot both be right; our own reading
 
 
 @dataclass(frozen=True)

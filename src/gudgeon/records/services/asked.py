@@ -8,9 +8,8 @@ from gudgeon.catalog import catalog
 from gudgeon.job.asked import FOUND, SCOPE_LEFT, SCOPE_REASON, SKIPPED, SYMPTOM, asked
 from gudgeon.records import models, queries
 from gudgeon.records.services.entry import BadEntry
-from gudgeon.records.services.job import set_scope
+from gudgeon.records.services.job import set_scope, short_text
 
-LONGEST_REASON = 300
 LEFT = {"none": "Nothing is opened", "watch": "Watch: run on, and test again by hours"}
 
 
@@ -107,7 +106,7 @@ def set_skipped(number: str, check: str, because: str, *, skipped: bool = True) 
     """A check left out on purpose, with the reason; ``skipped`` false takes it back."""
     if check not in catalog().diagnosis.prechecks and check not in catalog().characteristics:
         raise BadEntry(f"No check is called “{check[:40]}”.", "check", check)
-    why = because.strip()[:LONGEST_REASON] or "no reason given"
+    why = short_text("because", because) or "no reason given"
     _keep(number, {f"{SKIPPED}{check}": why if skipped else ""})
 
 
@@ -121,7 +120,7 @@ def choose_scope(number: str, scopes: tuple[str, ...], left: str = "", reason: s
         )
     with transaction.atomic():
         set_scope(number, scopes)
-        _keep(number, {SCOPE_LEFT: left, SCOPE_REASON: reason.strip()[:LONGEST_REASON]})
+        _keep(number, {SCOPE_LEFT: left, SCOPE_REASON: short_text("reason", reason)})
 
 
 def _keep(number: str, answers: Mapping[str, str]) -> None:

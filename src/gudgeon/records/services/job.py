@@ -102,7 +102,7 @@ def short_text(field: str, text: str) -> str:
     if len(kept) > LONGEST_TOLD:
         raise BadEntry(
             f"This is {len(kept)} characters long; allowed here: up to {LONGEST_TOLD}. "
-            "The owner’s words take any length.",
+            "Say it shorter; the owner’s words and the notes take any length.",
             field,
             text,
         )
@@ -193,7 +193,7 @@ def set_not_possible(number: str, check: str, because: str) -> None:
     known = check in catalog().diagnosis.prechecks or check in catalog().characteristics
     if because.strip() and not known:
         raise BadEntry(f"No check is called “{check[:40]}”.", "check", check)
-    _enter(number, "not_possible", check, because.strip())
+    _enter(number, "not_possible", check, short_text("because", because))
 
 
 def set_rule(number: str, kind: str, rule: str) -> None:

@@ -189,19 +189,25 @@ def _read(job: Job, wanted: tuple[Field, ...], sent: QueryDict, who: Who) -> str
 @require_POST
 def not_made(request: HttpRequest, number: str, key: str) -> HttpResponse:
     """A check that is skipped, cannot be made, or is taken back."""
-    because, how = request.POST.get("because", "").strip(), request.POST.get("how", "")
+    because = request.POST.get("because", "")
+    try:
+        _leave(number, key, request.POST.get("how", ""), because)
+    except BadEntry as refused:
+        typed = Typed(key, {}, (), because, "", str(refused))
+        return _page(request, open_job_page(request, number), typed=typed, wrong=str(refused), status=422)
+    return _made(number, key)
+
+
+def _leave(number: str, key: str, how: str, because: str) -> None:
     if how == "back":
         set_found(number, key, ())
         set_not_possible(number, key, "")
-    elif how == "not_possible" and because:
-        set_not_possible(number, key, because[:200])
-    elif how == "not_possible":
-        wrong = "Say why it is not possible; the reason stands in the report."
-        typed = Typed(key, {}, (), "", "", wrong)
-        return _page(request, open_job_page(request, number), typed=typed, wrong=wrong, status=422)
-    else:
+    elif how != "not_possible":
         set_skipped(number, key, because)
-    return _made(number, key)
+    elif because.strip():
+        set_not_possible(number, key, because)
+    else:
+        raise BadEntry("Say why it is not possible; the reason stands in the report.", "because", "")
 
 
 @require_POST
@@ -210,10 +216,11 @@ def depth(request: HttpRequest, number: str) -> HttpResponse:
     opened = open_job_page(request, number)
     scopes, left = tuple(request.POST.getlist("scope")), request.POST.get("left", "")
     reason = request.POST.get("reason", "").strip()
-    wrong = _lacking(diagnosed(opened), scopes, left, reason)
+    found = diagnosed(opened)
+    wrong = _lacking(found, scopes, left, reason)
     try:
         if not wrong:
-            other = differs(diagnosed(opened), scopes, left)
+            other = differs(found, scopes, left)
             choose_scope(number, scopes, left, reason if other else "")
     except Refused as refused:
         wrong = str(refused)

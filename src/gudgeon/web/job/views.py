@@ -151,7 +151,7 @@ def scope(request: HttpRequest, number: str) -> HttpResponse:
 @require_POST
 def not_possible(request: HttpRequest, number: str) -> HttpResponse:
     """A check that cannot be done, and why."""
-    set_not_possible(number, request.POST.get("check", ""), request.POST.get("because", "")[:200])
+    set_not_possible(number, request.POST.get("check", ""), request.POST.get("because", ""))
     return redirect("job", number)
 
 
