@@ -11,6 +11,7 @@ from gudgeon.assess.diagnosis.scene import Scene
 from gudgeon.assess.reasons.run import of_disturbing
 from gudgeon.assess.reasons.say import Known, Site
 from gudgeon.assess.wording import worth as words
+from gudgeon.assess.wording.letters import capital
 from gudgeon.catalog import Operation, applies, count, instances
 from gudgeon.catalog.layout import Condition
 from gudgeon.catalog.scopes import scopes_with_brought
@@ -124,9 +125,7 @@ def _families(
 def _family(name: str, surely: Names, perhaps: Names, before: str) -> Family:
     how = words.how_sure(bool(surely), bool(perhaps))
     new = words.new(surely, perhaps)
-    return Family(
-        words.capital(name), how, surely, perhaps, before, new, words.family(new, bool(surely), before)
-    )
+    return Family(capital(name), how, surely, perhaps, before, new, words.family(new, bool(surely), before))
 
 
 def _named(bench: Bench, keys: Set[str]) -> Names:

@@ -5,13 +5,14 @@ from collections.abc import Sequence
 from gudgeon.assess.results import Interval
 from gudgeon.assess.wording.figures import several
 from gudgeon.assess.wording.leaks import percent
+from gudgeon.assess.wording.letters import capital
 
 NOTHING = "Nothing that was measured shares the leak out: measure the flow at one open outlet."
 
 
 def path(name: str, share: float | None, ends: Interval) -> str:
     """One way's share with its interval."""
-    lead = f"{name[:1].upper()}{name[1:]}"
+    lead = capital(name)
     if share is None or ends.low <= 0:
         return f"{lead}: at most {percent(ends.high)} of the leak."
     return f"{lead}: about {percent(share)} of the leak ({percent(ends.low)} to {percent(ends.high)})."

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from gudgeon.assess.results import Verdict
 from gudgeon.assess.wording.figures import several
 from gudgeon.assess.wording.leaks import percent
+from gudgeon.assess.wording.letters import capital, inside
 from gudgeon.assess.wording.rows import day
 
 if TYPE_CHECKING:
@@ -38,15 +39,6 @@ _FACTS = {
 }
 
 
-def _capital(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}"
-
-
-def _inside(text: str) -> str:
-    """A phrase as it stands within a sentence."""
-    return f"{text[:1].lower()}{text[1:]}"
-
-
 def told(symptom: str) -> str:
     """What the owner said."""
     return f"The owner says: {symptom}"
@@ -54,7 +46,7 @@ def told(symptom: str) -> str:
 
 def fact(key: str, answer: str) -> str:
     """Runs, turns, debris."""
-    return _FACTS.get((key, answer), f"{_capital(key)}: {answer}")
+    return _FACTS.get((key, answer), f"{capital(key)}: {answer}")
 
 
 def looked_at(check: str, finding: str) -> str:
@@ -64,7 +56,7 @@ def looked_at(check: str, finding: str) -> str:
 
 def finding(found: str, meaning: str) -> str:
     """A finding and what it means."""
-    return f"{_capital(found)}: {meaning}."
+    return f"{capital(found)}: {meaning}."
 
 
 def reading(verdict: Verdict) -> str:
@@ -74,7 +66,7 @@ def reading(verdict: Verdict) -> str:
 
 def of_cylinder(text: str, cylinder: str) -> str:
     """The reading with its cylinder, where there are several."""
-    return f"Cylinder {cylinder}: {_inside(text)}" if cylinder else text
+    return f"Cylinder {cylinder}: {inside(text)}" if cylinder else text
 
 
 def air_at(strength: str, outlet: str) -> str:
@@ -119,18 +111,18 @@ def rose(rise: float) -> str:
 
 def once_open(check: str, cause: str) -> str:
     """What the opening shows."""
-    return f"Everything that can be checked before opening is checked. Once open, {_inside(check)}: {cause}."
+    return f"Everything that can be checked before opening is checked. Once open, {inside(check)}: {cause}."
 
 
 def put_right_first(cause: str) -> str:
     """What spoils the test, and the test after it."""
-    return f"Put right first: {_inside(cause)}. Then the leak-down again; until then its figure says nothing."
+    return f"Put right first: {inside(cause)}. Then the leak-down again; until then its figure says nothing."
 
 
 def open_and_unseen(spot: str, check: str) -> str:
     """What nobody has looked at, though it lies open."""
-    said = f"The engine is open, and nobody has looked at the {_inside(spot)} yet"
-    return f"{said}." if spot.lower() in check.lower() else f"{said}: {_inside(check)}."
+    said = f"The engine is open, and nobody has looked at the {inside(spot)} yet"
+    return f"{said}." if spot.lower() in check.lower() else f"{said}: {inside(check)}."
 
 
 def places_left(check: str, left: int, cause: str) -> str:
@@ -141,7 +133,7 @@ def places_left(check: str, left: int, cause: str) -> str:
 
 def together(readings: list[str]) -> str:
     """Several readings in one phrase."""
-    return "; ".join([readings[0], *(_inside(one) for one in readings[1:])])
+    return "; ".join([readings[0], *(inside(one) for one in readings[1:])])
 
 
 def evidence(read: str, says: str, grade: str) -> str:
@@ -158,13 +150,13 @@ def summary(
 ) -> str:
     """Where a cause stands, in one sentence."""
     where = f" in cylinder {cylinder}" if cylinder else ""
-    name = f"{_capital(words)}{where}"
+    name = f"{capital(words)}{where}"
     if standing == "ruled_out":
         return f"{name}: ruled out. {next(row for row in con if row.grade == 'rules_out').reading}."
     if standing == "unlikely":
-        return f"{name}: nothing speaks for it. Against it: {_inside(con[0].reading)}."
+        return f"{name}: nothing speaks for it. Against it: {inside(con[0].reading)}."
     because = f"{pro[0].reading}: {pro[0].says}" if pro else ""
-    against = f" Against it: {_inside(con[0].reading)}." if con else ""
+    against = f" Against it: {inside(con[0].reading)}." if con else ""
     how = "proved" if any(row.grade == "proves" for row in pro) else standing
     return f"{name}: {how}. {because}.{against}"
 
@@ -177,21 +169,21 @@ def explained(by: str) -> str:
 def because(why: str) -> str:
     """A check the builder closed."""
     text = why.strip().rstrip(".")
-    return f"Not possible, because {_inside(text)}." if text else "Not possible."
+    return f"Not possible, because {inside(text)}." if text else "Not possible."
 
 
 def skipped(why: str) -> str:
     """A check left out on purpose."""
     text = why.strip().rstrip(".")
-    return f"Skipped: {_inside(text)}." if text else "Skipped, no reason written down."
+    return f"Skipped: {inside(text)}." if text else "Skipped, no reason written down."
 
 
 def spot(not_seen: str, check: str, read: Sequence[str], fine: bool) -> str:
     """What air cannot see, and what was read of it."""
     if not read:
-        return f"Not looked at yet. What shows it: {_inside(check)}."
+        return f"Not looked at yet. What shows it: {inside(check)}."
     judged = "in order as far as it was looked at" if fine else "looked at, and not all in order"
-    return f"{_capital(not_seen)}: {judged}. {' '.join(read)}"
+    return f"{capital(not_seen)}: {judged}. {' '.join(read)}"
 
 
 def road(steps: str) -> str:
@@ -267,7 +259,7 @@ def and_watch(watched: Sequence[str]) -> str:
 
 def asks(cause: str, why: str) -> str:
     """A cause that asks for a scope."""
-    return why if why else f"{_capital(cause)}."
+    return why if why else f"{capital(cause)}."
 
 
 def in_its_turn(name: str, how: str) -> str:
@@ -361,7 +353,7 @@ def plug_spoils(cylinder: str) -> str:
 
 def at_odds(cause: str, pro: str, con: str) -> str:
     """Two findings that pull apart."""
-    return f"{_capital(cause)}: {_inside(pro)}, but {_inside(con)}."
+    return f"{capital(cause)}: {inside(pro)}, but {inside(con)}."
 
 
 def not_checked(checks: Sequence["CheckEntry"], spots: Sequence["BlindSpotEntry"]) -> tuple[str, ...]:
@@ -369,11 +361,11 @@ def not_checked(checks: Sequence["CheckEntry"], spots: Sequence["BlindSpotEntry"
     reasons: dict[str, list[str]] = {}
     for one in checks:
         if one.state in ("skipped", "not_possible"):
-            reasons.setdefault(one.says, []).append(_inside(one.name.rstrip("?")))
-    left = [_inside(one.name.rstrip("?")) for one in checks if one.state in ("open", "next")]
+            reasons.setdefault(one.says, []).append(inside(one.name.rstrip("?")))
+    left = [inside(one.name.rstrip("?")) for one in checks if one.state in ("open", "next")]
     unseen = [one.not_seen for one in spots if not one.covered]
     return (
-        *(f"{_capital('; '.join(names))}. {says}" for says, names in reasons.items()),
+        *(f"{capital('; '.join(names))}. {says}" for says, names in reasons.items()),
         *((f"Not made: {'; '.join(left)}.",) if left else ()),
         *((f"Seen by no check yet: {'; '.join(unseen)}.",) if unseen else ()),
     )

@@ -3,20 +3,11 @@
 from collections.abc import Collection, Sequence
 
 from gudgeon.assess.wording.figures import several
+from gudgeon.assess.wording.letters import inside
 
 WATCH_BY_HOURS = (
     "Run on, and test again by hours: a rise of 4 points from its own record is a finding in itself."
 )
-
-
-def inside(text: str) -> str:
-    """A name as it stands within a sentence."""
-    return f"{text[:1].lower()}{text[1:]}"
-
-
-def capital(text: str) -> str:
-    """A name as it begins a line."""
-    return f"{text[:1].upper()}{text[1:]}"
 
 
 def part(name: str, note: str) -> str:
